@@ -1,0 +1,203 @@
+package grf
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/units"
+)
+
+// QuietOptions says where to look for a quiet stance and how still it must be.
+// The zero value means the whole recording and the defaults.
+type QuietOptions struct {
+	// From and To bound the search, s; both 0 mean the whole recording.
+	From, To float64
+	// Duration is the shortest stance that counts, s; default 0.5.
+	Duration float64
+	// Limit is the largest standard deviation of the resultant force in it, as a
+	// fraction of its mean vertical force; default 0.02 (common practice, no
+	// published source).
+	Limit float64
+	// MinWeight is the least mean vertical force, N; default 100.
+	MinWeight float64
+	// Gravity is the local acceleration of gravity, m/s²; default
+	// [units.StandardGravity]. It differs by 0.5 % over the Earth.
+	Gravity float64
+}
+
+// Quiet is a stretch in which the golfer stood still, and what it tells.
+// Standard deviations are of single samples unless they are called a standard
+// error.
+type Quiet struct {
+	First, Last int     // samples, both inside
+	From, To    float64 // s
+
+	// Weight is the mean vertical force of both feet: body weight and whatever
+	// the golfer holds, N. WeightSE is its standard error, from the scatter of
+	// means of 0.1 s, so that slow sway counts.
+	Weight, WeightSD, WeightSE float64
+	// Mass is Weight divided by gravity, kg.
+	Mass, MassSE float64
+
+	// Mean is the mean net wrench. Its horizontal force should be zero: a golfer
+	// who stands still is not pushed sideways.
+	Mean Wrench
+
+	// SD of each component of the net wrench and of each foot's. Together with
+	// the golfer's sway they hold the noise of the plates; NaN for feet that were
+	// not measured apart.
+	SD, LeadSD, TrailSD Wrench
+}
+
+// NoQuietError says how near the recording came to a quiet stance; it wraps
+// [ErrNoQuiet].
+type NoQuietError struct {
+	Best     float64 // smallest standard deviation found, fraction of the mean vertical force; NaN if the plates were never loaded
+	Limit    float64 // what was asked for
+	At       float64 // where the best window begins, s
+	Duration float64 // s
+}
+
+func (e *NoQuietError) Error() string {
+	if math.IsNaN(e.Best) {
+		return fmt.Sprintf("grf: no quiet stance: no %.2g s with the golfer on the plates", e.Duration)
+	}
+	return fmt.Sprintf("grf: no quiet stance: the stillest %.2g s (from %.3f s) have a force SD of %.2f %% of the vertical force, %.2f %% is needed; record the golfer standing still before the swing, or state the mass",
+		e.Duration, e.At, 100*e.Best, 100*e.Limit)
+}
+
+func (e *NoQuietError) Unwrap() error { return ErrNoQuiet }
+
+// FindQuiet returns the stillest stance in the searched part of the recording:
+// the window of the given duration whose force varies least, extended to both
+// sides as long as the windows there vary at most a quarter more (or by
+// 0.2 % of their vertical force) and their mean vertical force is within 0.5 %. Windows with lost samples (NaN) do not count. It
+// fails with a [*NoQuietError] when no window is still enough, and with
+// [ErrWindow] when the search range is shorter than one window.
+func FindQuiet(rec *Recording, opt QuietOptions) (Quiet, error) {
+	if err := rec.Check(); err != nil {
+		return Quiet{}, err
+	}
+	duration := orDefault(opt.Duration, 0.5)
+	limit := orDefault(opt.Limit, 0.02)
+	first, last := 0, rec.Len()-1
+	if opt.From != 0 || opt.To != 0 {
+		first = max(first, int(math.Ceil((opt.From-rec.Start)*rec.Rate-1e-6)))
+		last = min(last, int(math.Floor((opt.To-rec.Start)*rec.Rate+1e-6)))
+	}
+	n := int(math.Round(duration * rec.Rate))
+	if n < 2 || last-first+1 < n {
+		return Quiet{}, fmt.Errorf("%w: quiet stance of %g s sought in samples %d to %d of %d", ErrWindow, duration, first, last, rec.Len())
+	}
+	net, err := rec.NetWrenches(nil)
+	if err != nil {
+		return Quiet{}, err
+	}
+	windows := slidingStats(net[first:last+1], n)
+
+	best, bestSD := -1, math.NaN()
+	for i, w := range windows {
+		if w.mean >= orDefault(opt.MinWeight, 100) && !(w.sd/w.mean >= bestSD) {
+			best, bestSD = i, w.sd/w.mean
+		}
+	}
+	if best < 0 || bestSD > limit {
+		e := &NoQuietError{Best: bestSD, Limit: limit, Duration: duration, At: math.NaN()}
+		if best >= 0 {
+			e.At = rec.Time(first + best)
+		}
+		return Quiet{}, e
+	}
+	still := func(i int) bool {
+		w, b := windows[i], windows[best]
+		return w.sd <= math.Max(1.25*b.sd, 0.002*b.mean) && w.sd <= limit*w.mean &&
+			math.Abs(w.mean-b.mean) <= 0.005*b.mean
+	}
+	from, to := best, best
+	for from > 0 && still(from-1) {
+		from--
+	}
+	for to < len(windows)-1 && still(to+1) {
+		to++
+	}
+	return describeQuiet(rec, net, first+from, first+to+n-1, orDefault(opt.Gravity, float64(units.StandardGravity))), nil
+}
+
+func describeQuiet(rec *Recording, net []Wrench, first, last int, gravity float64) Quiet {
+	q := Quiet{First: first, Last: last, From: rec.Time(first), To: rec.Time(last)}
+	q.Mean, q.SD = wrenchMeanSD(net[first : last+1])
+	q.LeadSD, q.TrailSD = NaN(), NaN()
+	if rec.Split() {
+		_, q.LeadSD = wrenchMeanSD(rec.Lead[first : last+1])
+		_, q.TrailSD = wrenchMeanSD(rec.Trail[first : last+1])
+	}
+	q.Weight, q.WeightSD = q.Mean.Force.Z, q.SD.Force.Z
+	q.WeightSE = standardError(net[first:last+1], int(math.Round(0.1*rec.Rate)))
+	q.Mass, q.MassSE = q.Weight/gravity, q.WeightSE/gravity
+	return q
+}
+
+// standardError returns that of the mean vertical force from means over blocks,
+// which unlike single samples are nearly independent of each other.
+func standardError(ws []Wrench, block int) float64 {
+	block = max(block, 1)
+	k := len(ws) / block
+	if k < 2 {
+		_, sd := forceMeanSD(ws)
+		return sd.Z / math.Sqrt(float64(len(ws)))
+	}
+	means := make([]Wrench, k)
+	for i := range means {
+		means[i].Force, _ = forceMeanSD(ws[i*block : (i+1)*block])
+	}
+	_, sd := forceMeanSD(means)
+	return sd.Z / math.Sqrt(float64(k))
+}
+
+// windowStat is the mean vertical force of a window and the standard deviation
+// of its force, all three components together.
+type windowStat struct{ mean, sd float64 }
+
+// slidingStats returns the statistics of each window of n samples. Sums run
+// along with the window, on values less a fixed reference so that they stay
+// small; lost samples are counted, so that a window recovers once they left.
+func slidingStats(ws []Wrench, n int) []windowStat {
+	var ref r3.Vec
+	for _, w := range ws {
+		if finite(w.Force) {
+			ref = w.Force
+			break
+		}
+	}
+	var sum, sq r3.Vec
+	lost := 0
+	add := func(f r3.Vec, sign float64) {
+		if !finite(f) {
+			lost += int(sign)
+			return
+		}
+		d := r3.Sub(f, ref)
+		sum = r3.Add(sum, r3.Scale(sign, d))
+		sq = r3.Add(sq, r3.Scale(sign, r3.Vec{X: d.X * d.X, Y: d.Y * d.Y, Z: d.Z * d.Z}))
+	}
+	out := make([]windowStat, 0, len(ws)-n+1)
+	for i, w := range ws {
+		add(w.Force, 1)
+		if i >= n {
+			add(ws[i-n].Force, -1)
+		}
+		if i < n-1 {
+			continue
+		}
+		if lost > 0 {
+			out = append(out, windowStat{math.NaN(), math.NaN()})
+			continue
+		}
+		k := float64(n)
+		variance := (sq.X + sq.Y + sq.Z - r3.Norm2(sum)/k) / (k - 1)
+		out = append(out, windowStat{mean: ref.Z + sum.Z/k, sd: math.Sqrt(math.Max(variance, 0))})
+	}
+	return out
+}
