@@ -1,0 +1,38 @@
+// Package agreement answers two questions about measurements of the same
+// thing: do two of them agree, and is a change between two of them real?
+//
+//   - [RMSE], [Compare] (bias and limits of agreement): two instruments, or an
+//     instrument and a reference, on the same occasions.
+//   - [ICC]: several raters, instruments or days on several targets; six forms,
+//     each with the model it belongs to.
+//   - [Precision]: the standard error of measurement in its two definitions and
+//     the minimal detectable change that follows from it.
+//   - [TypicalError], [Variation]: the same noise from test and retest, in the
+//     unit of the measurement and as a fraction of its mean.
+//
+// The package knows nothing of what was measured: it takes plain numbers, one
+// unit for all, and returns results in that unit. Tables of ratings are
+// ratings[target][rater]: one row for each target, one column for each rater.
+//
+// Nothing here has a value for data that do not determine one. Fewer targets
+// than a formula needs, series of different lengths, numbers that are not
+// finite and data without any variation are errors, and the errors can be told
+// apart with errors.Is.
+//
+// Sources:
+//
+//   - P. E. Shrout and J. L. Fleiss, Intraclass correlations: uses in assessing
+//     rater reliability, Psychological Bulletin 86(2):420–428, 1979.
+//   - K. O. McGraw and S. P. Wong, Forming inferences about some intraclass
+//     correlation coefficients, Psychological Methods 1(1):30–46, 1996 (names of
+//     the models).
+//   - J. P. Weir, Quantifying test-retest reliability using the intraclass
+//     correlation coefficient and the SEM, J. Strength Cond. Res.
+//     19(1):231–240, 2005.
+//   - J. M. Bland and D. G. Altman, Statistical methods for assessing agreement
+//     between two methods of clinical measurement, Lancet i:307–310, 1986; and
+//     Measuring agreement in method comparison studies, Statistical Methods in
+//     Medical Research 8(2):135–160, 1999.
+//   - W. G. Hopkins, Measures of reliability in sports medicine and science,
+//     Sports Medicine 30(1):1–15, 2000.
+package agreement
