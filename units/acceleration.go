@@ -11,7 +11,8 @@ const (
 	MetrePerSecondSquared Acceleration = 1
 	FootPerSecondSquared  Acceleration = 12 * inch // exact, yard agreement; SP 811: 3.048 E-01
 	// StandardGravity is the standard acceleration of gravity g_n, exact by
-	// definition, CGPM 1901. The local value differs from it by up to about 0.3 %.
+	// definition, CGPM 1901. The local value differs from it by up to 0.3 %
+	// at sea level.
 	StandardGravity Acceleration = gravity
 )
 

@@ -10,7 +10,7 @@
 // to count in a unit, convert to float64 to have it in SI:
 //
 //	f := 100 * units.PoundForce
-//	f.In(units.Newton)                 // 444.82216152605
+//	f.In(units.Newton)                 // 444.822…
 //	float64(f)                         // the same
 //	x := units.Length(inches) * units.Inch
 //
@@ -94,18 +94,27 @@
 //   - Cycles and radians, once they are numbers: 1 Hz is 2π rad/s. As types,
 //     [Frequency] and [AngularSpeed] do not mix.
 //   - Gravity. A force in kgf, or in BodyWeight, uses standard gravity; a plate
-//     measures weight under the local one.
+//     measures weight under the local one, which is 9.780 m/s² at the equator
+//     and 9.832 m/s² at the poles at sea level (WGS 84, as given in the data
+//     file of GNU Units 2.22).
 //
 // # Sources
 //
-// All factors that are not powers of ten or of π follow from three exact numbers:
-// the inch of 0.0254 m and the pound of 0.45359237 kg (international yard and
-// pound agreement, 1959; from memory), and the standard gravity of
-// 9.80665 m/s² (3rd General Conference on Weights and Measures, 1901, Comptes
-// Rendus p. 70; read at https://www.bipm.org/en/CGPM/db/3/2/). The digits that
-// comments give for SP 811 are those of NIST Special Publication 811 (2008),
-// Appendix B.8 (https://physics.nist.gov/Pubs/SP811/appenB8.html), read in the
-// transcription in the R package NISTunits, except where "from memory" says
-// otherwise. Names and symbols are those of the SI Brochure and of SP 811 (from
-// memory); mph, psi and rpm are common practice (no published source).
+// The inch-pound and gravitational units follow from three exact numbers:
+//
+//   - inch, 0.0254 m: international yard of 1959; read, with its history, in
+//     the data file of the program GNU Units 2.22, which cites NBS Special
+//     Publication 447;
+//   - pound (avoirdupois), 0.45359237 kg: read there; that it is exact by the
+//     same agreement is from memory;
+//   - standard gravity, 9.80665 m/s²: 3rd General Conference on Weights and
+//     Measures, 1901, Comptes Rendus p. 70; read at
+//     https://www.bipm.org/en/CGPM/db/3/2/.
+//
+// The digits that comments give for SP 811 are those of NIST Special
+// Publication 811 (2008), Appendix B.8
+// (https://physics.nist.gov/Pubs/SP811/appenB8.html), read in the transcription
+// in the R package NISTunits, except where "from memory" says otherwise. Names
+// and symbols are those of the SI Brochure and of SP 811 (from memory); mph,
+// psi and rpm are common practice (no published source).
 package units
