@@ -9,7 +9,7 @@ type Acceleration float64
 // Units of acceleration.
 const (
 	MetrePerSecondSquared Acceleration = 1
-	FootPerSecondSquared  Acceleration = 12 * inch // exact, yard agreement; SP 811: 3.048 E-01
+	FootPerSecondSquared  Acceleration = 12 * inch // exact, yard agreement; SP 811: 3.048 E-01 (from memory)
 	// StandardGravity is the standard acceleration of gravity g_n, exact by
 	// definition, CGPM 1901. The local value differs from it by up to 0.3 %
 	// at sea level.

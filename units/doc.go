@@ -70,7 +70,7 @@
 // compile, and is wrong or may be:
 //
 //   - Products of two values. 2*units.Newton * units.Newton is still a Force,
-//     though it is N². So is a value that is scaled twice: if x is a Length, then
+//     though it is N². The same goes for scaling twice: if x is a Length, then
 //     x*units.Inch is nonsense. Multiply plain numbers by units; for products of
 //     values go through float64 or Unit.
 //   - Bare numbers. Untyped constants become any type: units.Force(100) and
