@@ -73,7 +73,7 @@ func (e *NoQuietError) Unwrap() error { return ErrNoQuiet }
 // FindQuiet returns the stillest stance in the searched part of the recording:
 // the window of the given duration whose force varies least, extended to both
 // sides as long as the windows there vary at most a quarter more (or by
-// 0.2 % of their vertical force) and their mean vertical force is within 0.5 %. Windows with lost samples (NaN) do not count. It
+// 0.05 % of their vertical force) and their mean vertical force is within 0.5 %. Windows with lost samples (NaN) do not count. It
 // fails with a [*NoQuietError] when no window is still enough, and with
 // [ErrWindow] when the search range is shorter than one window.
 func FindQuiet(rec *Recording, opt QuietOptions) (Quiet, error) {
@@ -112,7 +112,7 @@ func FindQuiet(rec *Recording, opt QuietOptions) (Quiet, error) {
 	}
 	still := func(i int) bool {
 		w, b := windows[i], windows[best]
-		return w.sd <= math.Max(1.25*b.sd, 0.002*b.mean) && w.sd <= limit*w.mean &&
+		return w.sd <= math.Max(1.25*b.sd, 0.0005*b.mean) && w.sd <= limit*w.mean &&
 			math.Abs(w.mean-b.mean) <= 0.005*b.mean
 	}
 	from, to := best, best

@@ -1,0 +1,44 @@
+// Package phase finds the events of a golf swing in what the ground did, and
+// the phases between them.
+//
+// # Events
+//
+// An event is given by somebody who knows (a trigger, a club tracker, a coach's
+// click), detected in the forces, or estimated from them; a given one always
+// wins. In the order in which they usually come:
+//
+//	address             the last instant of the quiet stance
+//	onset               the forces leave the quiet stance for good
+//	trail_load_peak     highest vertical force under the trail foot
+//	lateral_turn        the lateral force turns toward the target for good
+//	lowest_vertical     lowest vertical force of both feet: the unweighting
+//	even_load           both feet carry the same on the way to the lead foot
+//	lateral_peak        highest lateral force toward the target
+//	frontal_torque_peak highest moment about the forward axis through the
+//	                    centre of mass
+//	lead_vertical_peak  highest vertical force under the lead foot
+//	vertical_torque_peak highest moment about the vertical axis through the
+//	                    centre of mass
+//	impact              given, or an estimate that says so
+//	finish              the golfer stands still again
+//
+// Besides, marks of the club's position that only a camera or a club tracker
+// can know are carried through when given: see [Names].
+//
+// The definitions are the trade's (common practice, no published source), put
+// into mechanics here; the instants of force peaks relative to impact vary
+// between golfers, so no event is derived from another by a fixed delay.
+//
+// # How an instant is found
+//
+// The downswing is located first: it is where the moment of the ground force
+// about the forward axis on the ground, that is load times place along the
+// target line, rises fastest while the golfer is on the plates. Peaks and crossings are then
+// searched in windows around it. A peak or crossing is refined by a cubic
+// fitted to the samples around it, so that its time falls between samples; its
+// standard deviation is the scatter of the same fit's slope (for a peak) or
+// value (for a crossing) during the quiet stance, divided by the curvature or
+// the slope at the event. Filter distortion is not part of it.
+//
+// What can not be found is reported with the reason, never with a made-up time.
+package phase

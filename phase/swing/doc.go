@@ -1,0 +1,41 @@
+// Package swing works one golf swing out: a recording of two force plates in,
+// an [Analysis] out. It composes the packages below it, in this order:
+//
+//	recording                          grf.Recording, zeroed, in swing axes
+//	  quiet stance → weight, mass      grf.FindQuiet
+//	  low-pass, zero phase             grf/filter
+//	  centre of pressure, free moment  cop
+//	  centre of mass                   cop/com
+//	  moments and arms about it        torque
+//	  events and phases                phase
+//	  measures                         here
+//
+// Nothing of it is hidden: every stage can be called alone, with other choices.
+//
+// # How torque comes about
+//
+// Seen by someone who faces the golfer, the ground pushes with a force F whose
+// line passes the centre of mass at a distance, the moment arm:
+//
+//	Z            o  centre of mass
+//	|           /|
+//	|    arm   / |            torque = force × arm
+//	|         x  |
+//	|    F   /   |
+//	|     ^ /    |
+//	+-----|/-----+------> Y target
+//	      p  centre of pressure
+//
+// There are two ways to more torque: more force, or a longer arm. 100 lbf at 4 ft
+// turns as much as 400 lbf at 1 ft (common practice, no published source).
+//
+// # Measures
+//
+// Each [Measure] has a unit and the instant that it belongs to. Its name is stable;
+// names that end in _bw are in percent of body weight, in _kg per kilogram of
+// mass, in _stance in percent of the distance between the feet's centres of
+// pressure at address. Definitions are the trade's (common practice, no published
+// source) unless the measure says otherwise.
+//
+// This is mechanics, not medical or training advice.
+package swing

@@ -1,0 +1,329 @@
+package swing
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/cop"
+	"example.com/momentarm/cop/com"
+	"example.com/momentarm/grf"
+	"example.com/momentarm/grf/filter"
+	"example.com/momentarm/phase"
+	"example.com/momentarm/torque"
+)
+
+// Sentinels for [errors.Is].
+var (
+	// ErrOptions means options that make no sense.
+	ErrOptions = errors.New("swing: unusable options")
+	// ErrNobody means that nobody stood on the plates.
+	ErrNobody = errors.New("swing: nobody on the plates")
+)
+
+// Analyse works one swing out. It fails when the recording can not be worked on
+// ([grf.Recording.Check]), when nobody is on the plates ([ErrNobody]), when there
+// is no quiet stance before the swing ([grf.ErrNoQuiet]), when there is no swing
+// ([phase.ErrNoSwing]) and when the options make no sense ([ErrOptions]). The
+// recording is not changed; the analysis shares its memory.
+func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
+	if err := rec.Check(); err != nil {
+		return nil, err
+	}
+	settings, err := opt.settings(rec.Rate)
+	if err != nil {
+		return nil, err
+	}
+	a := &Analysis{Recording: rec, Settings: settings}
+	raw, err := rec.NetWrenches(nil)
+	if err != nil {
+		return nil, err
+	}
+	if err := a.stances(raw, opt); err != nil {
+		return nil, err
+	}
+	if err := a.filter(raw); err != nil {
+		return nil, err
+	}
+	a.pressure()
+	if err := a.mass(raw, opt); err != nil {
+		return nil, err
+	}
+	a.turning()
+	if err := a.events(); err != nil {
+		return nil, err
+	}
+	a.measure(opt)
+	return a, nil
+}
+
+func (a *Analysis) step(format string, v ...any) {
+	a.Steps = append(a.Steps, fmt.Sprintf(format, v...))
+}
+
+func (a *Analysis) warn(code, where, format string, v ...any) {
+	a.Warnings = append(a.Warnings, grf.Warning{Code: code, Where: where, Text: fmt.Sprintf(format, v...)})
+}
+
+// stances finds when the golfer was on the plates, the quiet stance before the
+// swing and the one after it.
+func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
+	rec := a.Recording
+	down, err := roughDownswing(rec, raw)
+	if err != nil {
+		return err
+	}
+	a.From, a.To = onPlates(raw, down, rec.Rate)
+	q := opt.Quiet
+	q.Gravity = a.Settings.Gravity
+	if q.From == 0 && q.To == 0 {
+		q.From, q.To = rec.Time(a.From), rec.Time(down)
+	}
+	if a.Quiet, err = grf.FindQuiet(rec, q); err != nil {
+		return err
+	}
+	a.BodyWeight, a.Mass = a.Quiet.Weight, a.Quiet.Mass
+	a.step("quiet stance from %.3f to %.3f s: weight %.1f N (standard error %.1f N), mass %.2f kg with gravity %.5f m/s²",
+		a.Quiet.From, a.Quiet.To, a.BodyWeight, a.Quiet.WeightSE, a.Mass, a.Settings.Gravity)
+	if m := rec.Mass; m > 0 && math.Abs(m-a.Mass) > 0.02*a.Mass {
+		a.warn("mass-mismatch", "mass", "stated %.1f kg, but the plates carry %.1f kg in the quiet stance; the plates' value is used (clothes and club count, and so do a wrong zero or calibration)", m, a.Mass)
+	}
+	if h := math.Hypot(a.Quiet.Mean.Force.X, a.Quiet.Mean.Force.Y); h > 0.01*a.BodyWeight {
+		a.warn("horizontal-force-at-rest", "quiet stance", "a horizontal force of %.1f N while standing still, where it should be zero: plates not level, not zeroed, or cross-talk", h)
+	}
+	if rec.Time(down)+0.5 < rec.Time(a.To) {
+		still := grf.QuietOptions{From: rec.Time(down) + 0.5, To: rec.Time(a.To), Duration: 0.3, Limit: q.Limit, Gravity: q.Gravity}
+		// A finish is held on one foot, so its weight is that of the address, but
+		// it is not as still.
+		if s, err := grf.FindQuiet(rec, still); err == nil && math.Abs(s.Weight-a.BodyWeight) < 0.02*a.BodyWeight {
+			a.Still = &s
+			a.step("still again from %.3f to %.3f s", s.From, s.To)
+		}
+	}
+	return nil
+}
+
+// roughDownswing returns the sample at which the load moves fastest toward the
+// lead foot while the plates carry a person, on unfiltered data: the moment
+// about the forward axis on the ground over 80 ms, or the neighbourhood of the
+// impact if that is given.
+func roughDownswing(rec *grf.Recording, raw []grf.Wrench) (int, error) {
+	weight := loadedMedian(raw)
+	if math.IsNaN(weight) {
+		return 0, fmt.Errorf("%w: the vertical force never exceeds %g N; are the plates, their signs and units right?", ErrNobody, leastWeight)
+	}
+	step := max(1, int(math.Round(0.04*rec.Rate)))
+	lo, hi := step, len(raw)-1-step
+	if t, ok := rec.Marks[string(phase.Impact)]; ok {
+		lo, hi = max(lo, rec.Index(t-0.5)), min(hi, rec.Index(t+0.05))
+	}
+	best, at := math.Inf(-1), -1
+	margin := int(math.Round(0.3 * rec.Rate))
+	for i := lo; i <= hi; i++ {
+		loaded := true
+		for _, k := range []int{i - margin, i - step, i, i + step} {
+			loaded = loaded && k >= 0 && raw[k].Force.Z > 0.3*weight
+		}
+		if !loaded {
+			continue
+		}
+		if rise := raw[i+step].Moment.X - raw[i-step].Moment.X; rise > best {
+			best, at = rise, i
+		}
+	}
+	if at < 0 {
+		return 0, fmt.Errorf("%w: the plates carry a person for less than 0.4 s", phase.ErrNoSwing)
+	}
+	return at, nil
+}
+
+// leastWeight is the vertical force that a golfer has at least, N.
+const leastWeight = 100.0
+
+// loadedMedian returns the median vertical force of the loaded samples, which
+// is near body weight whatever the swing did; NaN if there are none.
+func loadedMedian(raw []grf.Wrench) float64 {
+	var z []float64
+	for _, w := range raw {
+		if w.Force.Z > leastWeight {
+			z = append(z, w.Force.Z)
+		}
+	}
+	if len(z) == 0 {
+		return math.NaN()
+	}
+	slices.Sort(z)
+	return z[len(z)/2]
+}
+
+// onPlates returns the first and last sample of the stretch around sample at in
+// which the golfer is on the plates: interruptions of less than 0.1 s (a jump, a
+// lost packet) do not end it.
+func onPlates(raw []grf.Wrench, at int, rate float64) (from, to int) {
+	least := 0.2 * loadedMedian(raw)
+	gap := int(math.Round(0.1 * rate))
+	walk := func(step int) int {
+		edge, off := at, 0
+		for i := at; i >= 0 && i < len(raw); i += step {
+			if raw[i].Force.Z >= least {
+				edge, off = i, 0
+			} else if off++; off > gap {
+				break
+			}
+		}
+		return edge
+	}
+	return walk(-1), walk(1)
+}
+
+// filter low-passes each foot, or the net wrench, without delay.
+func (a *Analysis) filter(raw []grf.Wrench) error {
+	rec, s := a.Recording, &a.Series
+	s.Time = make([]float64, rec.Len())
+	for i := range s.Time {
+		s.Time[i] = rec.Time(i)
+	}
+	if a.Settings.Cutoff == 0 {
+		s.Lead, s.Trail, s.Net = rec.Lead, rec.Trail, raw
+		a.step("not filtered")
+		return nil
+	}
+	f, err := filter.NewZeroPhase(filter.ZeroPhaseOptions{
+		Order: a.Settings.Order, Cutoff: a.Settings.Cutoff, Rate: rec.Rate, NaN: filter.NaNSegments, Short: filter.ShortReduce,
+	})
+	if err != nil {
+		return err
+	}
+	if rec.Split() {
+		if s.Lead, err = f.Wrenches(nil, rec.Lead); err != nil {
+			return fmt.Errorf("lead foot: %w", err)
+		}
+		if s.Trail, err = f.Wrenches(nil, rec.Trail); err != nil {
+			return fmt.Errorf("trail foot: %w", err)
+		}
+		if s.Net, err = grf.AddSeries(nil, s.Lead, s.Trail); err != nil {
+			return err
+		}
+	} else if s.Net, err = f.Wrenches(nil, rec.Net); err != nil {
+		return err
+	}
+	a.step("forces and moments low-passed: Butterworth, order %d forward and backward, −3 dB of the whole at %g Hz", a.Settings.Order, a.Settings.Cutoff)
+	return nil
+}
+
+// pressure works out centres of pressure, free moments and load share. Whether a
+// sample is loaded is decided on the unfiltered vertical force, because a filter
+// smears force into the time before a contact.
+func (a *Analysis) pressure() {
+	rec, s, least := a.Recording, &a.Series, a.Settings.MinVertical
+	gate := func(p []r3.Vec, free []float64, loaded func(i int) float64) {
+		for i := range p {
+			if !(loaded(i) >= least) {
+				p[i], free[i] = nanVec(), math.NaN()
+			}
+		}
+	}
+	s.NetCOP, s.NetFree = cop.Series(nil, nil, s.Net, 0, least)
+	if !rec.Split() {
+		gate(s.NetCOP, s.NetFree, func(i int) float64 { return rec.Net[i].Force.Z })
+		return
+	}
+	gate(s.NetCOP, s.NetFree, func(i int) float64 { return rec.Lead[i].Force.Z + rec.Trail[i].Force.Z })
+	s.LeadCOP, s.LeadFree = cop.Series(nil, nil, s.Lead, 0, least)
+	gate(s.LeadCOP, s.LeadFree, func(i int) float64 { return rec.Lead[i].Force.Z })
+	s.TrailCOP, s.TrailFree = cop.Series(nil, nil, s.Trail, 0, least)
+	gate(s.TrailCOP, s.TrailFree, func(i int) float64 { return rec.Trail[i].Force.Z })
+	s.LeadShare, _ = cop.ShareSeries(nil, s.Lead, s.Trail, least) // lengths were checked
+}
+
+// mass finds the path of the centre of mass.
+func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
+	rec, s := a.Recording, &a.Series
+	var path *com.Path
+	var err error
+	offset := 0
+	if opt.COM != nil {
+		path, err = com.FromTrack(*opt.COM, rec.Start, rec.Rate, rec.Len())
+	} else {
+		offset = a.From
+		still := com.Window{From: math.NaN(), To: math.NaN()}
+		if a.Still != nil {
+			still = com.Window{From: a.Still.From, To: a.Still.To}
+		}
+		// Filtering first or not makes no difference to an integral.
+		path, err = com.FromForces(raw[a.From:a.To+1], rec.Time(a.From), rec.Rate, com.ForceOptions{
+			Gravity: a.Settings.Gravity,
+			Quiet:   com.Window{From: a.Quiet.From, To: a.Quiet.To},
+			Still:   still,
+			Height:  opt.COMHeight,
+			Stature: rec.Stature,
+			Mass:    rec.Mass,
+		})
+	}
+	if err != nil {
+		return err
+	}
+	a.Settings.COM = path.Method
+	a.Warnings = append(a.Warnings, path.Warnings...)
+	a.step("centre of mass: %s", path.Method)
+	n := rec.Len()
+	spread := func(src []r3.Vec) []r3.Vec {
+		if src == nil {
+			return nil
+		}
+		dst := make([]r3.Vec, n)
+		for i := range dst {
+			dst[i] = nanVec()
+			if k := i - offset; i >= a.From && i <= a.To && k >= 0 && k < len(src) {
+				dst[i] = src[k]
+			}
+		}
+		return dst
+	}
+	s.COM, s.COMVelocity, s.COMSD = spread(path.Position), spread(path.Velocity), spread(path.PositionSD)
+	return nil
+}
+
+// turning works out moments and arms.
+func (a *Analysis) turning() {
+	s := &a.Series
+	n := len(s.Net)
+	s.Moment = make([]torque.Planes, n)
+	s.Arm = make([]torque.Planes, n)
+	s.InPlane = make([]float64, n)
+	s.Arm3D = make([]float64, n)
+	for i, w := range s.Net {
+		s.Moment[i] = torque.About(w, s.COM[i])
+		s.InPlane[i] = torque.InPlane(s.Moment[i], a.Settings.Plane)
+		arm := torque.Arms(w, s.COM[i], s.NetFree[i], a.Settings.MinPlane)
+		s.Arm[i], s.Arm3D[i] = arm.Planes, arm.ThreeD
+	}
+	a.step("moments about the centre of mass include the free moments; arms under %g N in their plane are undefined; swing plane inclined by %.0f°",
+		a.Settings.MinPlane, a.Settings.Plane*180/math.Pi)
+}
+
+// events finds the events and phases.
+func (a *Analysis) events() error {
+	rec, s := a.Recording, &a.Series
+	in := phase.Input{
+		Start: rec.Start, Rate: rec.Rate,
+		Net: s.Net, Lead: s.Lead, Trail: s.Trail,
+		Frontal:    make([]float64, len(s.Net)),
+		Horizontal: make([]float64, len(s.Net)),
+		Address:    a.Quiet, Still: a.Still,
+		From: rec.Time(a.From), To: rec.Time(a.To),
+		Given: rec.Marks,
+	}
+	for i, m := range s.Moment {
+		in.Frontal[i], in.Horizontal[i] = m.Frontal, m.Horizontal
+	}
+	var err error
+	if a.Events, err = phase.Detect(in); err != nil {
+		return err
+	}
+	a.Phases = a.Events.Phases()
+	return nil
+}
