@@ -7,72 +7,26 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// stepsPerDownswing sets the knot distance: fine enough for the fastest part
-// of a swing, coarse enough to be smooth.
-const stepsPerDownswing = 14
+// minShare is the least part of the load that a foot on the plate carries.
+const minShare = 0.02
 
-// lag is the number of knots between the last still instant and take-away.
-const lag = 3
-
-// New makes the swing that cfg describes. A field out of its range, or a
-// combination that the feet cannot make, is an error that wraps [ErrConfig].
-func New(cfg Config) (*Swing, error) {
-	cfg, err := cfg.withDefaults()
-	if err != nil {
-		return nil, err
-	}
-	s := &Swing{cfg: cfg}
-	length, width := 0.152*cfg.Stature, 0.055*cfg.Stature
-	s.feet = [2]Foot{
-		newFoot(vec(0, cfg.StanceWidth/2, 0), length, width, 20*math.Pi/180, 1),
-		newFoot(vec(0, -cfg.StanceWidth/2, 0), length, width, 5*math.Pi/180, -1),
-	}
-	s.schedule()
-	b := builder{Swing: s, recipe: cfg.Style.recipe().habits(cfg.Individual)}
-	if err := b.build(); err != nil {
-		return nil, err
-	}
-	if err := s.check(); err != nil {
-		return nil, err
-	}
-	s.event = s.findEvents()
-	return s, nil
-}
-
-// schedule fixes when what happens.
-func (s *Swing) schedule() {
-	c := s.cfg
-	s.grid = grid{step: c.Downswing / stepsPerDownswing}
-	begin := s.Aboard() + c.Address
-	knots := func(seconds float64) int { return int(math.Ceil(seconds / s.grid.step)) }
-	s.grid.start = begin
-	i := 0
-	if c.Style != Still {
-		back, through := c.Downswing*c.Tempo, c.Follow
-		takeaway := begin + lag*s.grid.step
-		top := takeaway + back
-		impact := top + c.Downswing
-		s.marks = marks{takeaway, top, impact, impact + through}
-		n := knots(s.marks.still - begin)
-		s.moves = append(s.moves, move{i, i + n - 1})
-		i += n + forceDegree + 1
-	}
-	s.end = begin + float64(i)*s.grid.step + c.Hold
-}
-
-// builder fits the splines of a swing.
+// builder fits the splines of one move: the swing, or a waggle. Its grid
+// starts with the move.
 type builder struct {
-	*Swing
-	recipe recipe
-	n      int // coefficients
+	cfg   Config
+	feet  [2]Foot
+	grid  grid
+	marks marks
+	want  recipe
+	n     int // coefficients
+
+	motion
 }
 
+// build fits everything. The order matters: pressure and vertical force are
+// wanted, the rest has to agree with them.
 func (b *builder) build() error {
-	if len(b.moves) > 0 {
-		b.n = b.moves[len(b.moves)-1].last + 1
-	}
-	b.n += 2 // at least one still coefficient at the end
-	r := b.recipe
+	r := &b.want
 	k := b.cfg.Strength
 
 	share, err := b.sample(r.share)
@@ -80,12 +34,16 @@ func (b *builder) build() error {
 		return err
 	}
 	var lead, trail [2]spline // fractions long and wide
-	for i, c := range []struct {
-		dst *spline
-		c   curve
-	}{{&lead[0], r.leadLong}, {&lead[1], r.leadWide}, {&trail[0], r.trailLong}, {&trail[1], r.trailWide}, {&b.oppose, r.oppose}} {
-		if *c.dst, err = b.sample(c.c); err != nil {
-			return fmt.Errorf("place %d: %w", i, err)
+	for _, c := range []struct {
+		dst  *spline
+		want curve
+	}{
+		{&lead[0], r.leadLong}, {&lead[1], r.leadWide},
+		{&trail[0], r.trailLong}, {&trail[1], r.trailWide},
+		{&b.oppose, r.oppose},
+	} {
+		if *c.dst, err = b.sample(c.want); err != nil {
+			return err
 		}
 	}
 	place := func(f Foot, frac [2]spline) (x, y spline) {
@@ -103,66 +61,78 @@ func (b *builder) build() error {
 	}
 	last := b.n - 1
 
-	// Force: the nearest to the wanted one that leads through the places.
-	startX, startY := between(share, b.leadX, b.trailX, 0), between(share, b.leadY, b.trailY, 0)
-	startZ := 0.53 * b.cfg.Stature
-	endX, endY := between(share, b.leadX, b.trailX, last), between(share, b.leadY, b.trailY, last)
-	width := b.cfg.StanceWidth
-	for axis, want := range []struct {
-		c        curve
-		from, to float64
-		via      curve
-	}{
-		{r.fx, startX, endX, nil},
-		{r.fy, startY, endY, r.path.times(k * width)},
-		{r.fz, startZ, startZ + r.rise, nil},
-	} {
-		a, err := b.sample(want.c.scaled(k * Gravity))
-		if err != nil {
-			return err
-		}
-		if err := b.steer(a, want.to-want.from, want.via); err != nil {
-			return err
-		}
-		b.acceleration[axis] = a
-		b.velocity[axis] = a.integral(b.grid.step, 0, 0)
-		b.position[axis] = b.velocity[axis].integral(b.grid.step, want.from, want.to)
+	// The places that the pressure shall be at and where the golfer starts and
+	// ends: over it.
+	px, py := make(spline, b.n), make(spline, b.n)
+	for i := range px {
+		px[i], py[i] = between(share, b.leadX, b.trailX, i), between(share, b.leadY, b.trailY, i)
 	}
+	startZ := 0.53 * b.cfg.Stature
+	mass := b.cfg.Mass
 
-	// Moment: what the wanted pressure makes with that force, less what would
-	// leave the golfer turning.
-	mz, err := b.sample(r.mz.scaled(k * b.cfg.Mass))
+	// Vertical first: it needs nothing of the others.
+	a, err := b.sample(r.fz.scaled(k * Gravity))
 	if err != nil {
 		return err
 	}
-	mx, my := make(spline, b.n), make(spline, b.n)
-	for i := range b.n {
-		w := b.grid.at(b.grid.node(i))
-		pos, acc := b.position.value(&w, forceDegree+2), b.acceleration.value(&w, forceDegree)
-		fx, fy, fz := b.cfg.Mass*acc.X, b.cfg.Mass*acc.Y, b.cfg.Mass*(acc.Z+Gravity)
-		px, py := between(share, b.leadX, b.trailX, i), between(share, b.leadY, b.trailY, i)
-		mx[i] = (py-pos.Y)*fz + pos.Z*fy
-		my[i] = -pos.Z*fx - (px-pos.X)*fz
+	if err := b.move(2, a, startZ, startZ+r.rise); err != nil {
+		return err
 	}
-	mx[0], my[0], mx[last], my[last] = 0, 0, 0, 0
-	for axis, m := range []spline{mx, my, mz} {
-		via := []curve{r.turn.times(k * b.cfg.Mass), {{1, 0}, {2, 0}}, nil}[axis]
-		if err := b.settle(m, via); err != nil {
+	// Along the target line M_x = (p − r) F_z + r_z F_y, and across it the
+	// same makes −M_y.
+	for _, d := range []struct {
+		axis, about int
+		sign        float64
+		force       curve
+		moment      curve
+		pressure    spline
+		via, turn   curve
+	}{
+		{1, 0, 1, r.fy, r.mx, py, r.path.times(k * b.cfg.StanceWidth), r.turn.times(k * mass)},
+		{0, 1, -1, r.fx, r.my, px, nil, nil},
+	} {
+		a, err := b.sample(d.force.scaled(k * Gravity))
+		if err != nil {
 			return err
 		}
-		b.moment[axis] = m
-		b.momentum[axis] = m.integral(b.grid.step, 0, 0)
+		m, err := b.sample(d.moment.times(k * mass))
+		if err != nil {
+			return err
+		}
+		if err := b.reconcile(a, m, d.pressure, d.via, d.turn); err != nil {
+			return err
+		}
+		if err := b.move(d.axis, a, d.pressure[0], d.pressure[last]); err != nil {
+			return err
+		}
+		for i := range m {
+			m[i] *= d.sign
+		}
+		if err := b.turn(d.about, m); err != nil {
+			return err
+		}
+	}
+	mz, err := b.sample(r.mz.scaled(k * mass))
+	if err != nil {
+		return err
+	}
+	if err := b.turn(2, mz); err != nil {
+		return err
 	}
 
 	// Share: what the pressure has become.
 	b.share = share
+	least := minShare
+	if r.lift {
+		least = 0
+	}
 	for i := 1; i < last; i++ {
 		w := b.grid.at(b.grid.node(i))
 		pos, acc := b.position.value(&w, forceDegree+2), b.acceleration.value(&w, forceDegree)
 		fy, fz := b.cfg.Mass*acc.Y, b.cfg.Mass*(acc.Z+Gravity)
 		py := pos.Y + (b.moment[0].value(&w, forceDegree)-pos.Z*fy)/fz
 		leadY, trailY := b.leadY.value(&w, forceDegree), b.trailY.value(&w, forceDegree)
-		b.share[i] = (py - trailY) / (leadY - trailY)
+		b.share[i] = math.Max(least, math.Min(1-minShare, (py-trailY)/(leadY-trailY)))
 	}
 	return nil
 }
@@ -177,12 +147,7 @@ func (b *builder) sample(c curve) (spline, error) {
 	for i := range out {
 		out[i] = f(b.marks.phase(b.grid.node(i)))
 	}
-	if len(b.moves) > 0 {
-		out[0] = c[0].value
-		for i := b.moves[len(b.moves)-1].last + 1; i < b.n; i++ {
-			out[i] = c[len(c)-1].value
-		}
-	}
+	out[0], out[b.n-1] = c[0].value, c[len(c)-1].value
 	return out, nil
 }
 
@@ -194,54 +159,66 @@ func (b *builder) freedom(i int) float64 {
 	return edge * (0.15 + 0.85*smoothStep((p-1.9)/0.3))
 }
 
-// steer changes the acceleration a by as little as possible so that the
-// golfer comes to rest after having gone this far, and passes through places
-// on the way, as travel from the start against phase.
-func (b *builder) steer(a spline, far float64, via curve) error {
-	h := b.grid.step
-	rows := [][]float64{make([]float64, b.n), make([]float64, b.n)}
-	goal := []float64{0, far}
-	for i := range b.n {
-		rows[0][i] = h
-		rows[1][i] = h * h * float64(b.n-i)
+// move fits the acceleration along an axis so that the golfer goes from one
+// place to the other, and sets what follows from it.
+func (b *builder) move(axis int, a spline, from, to float64) error {
+	var g goals
+	g.add(b.velocityRow(b.n), 0)
+	g.add(b.positionRow(b.grid.node(b.n+forceDegree)), to-from)
+	if err := b.nearest(a, g); err != nil {
+		return err
 	}
-	for _, v := range via {
-		row := make([]float64, b.n)
-		w := b.grid.at(b.marks.time(v.phase))
-		for j, weight := range w.n[forceDegree+2] {
-			k := w.k - (forceDegree + 2) + j
-			for i := 0; i <= k && i < b.n; i++ {
-				row[i] += weight * h * h * float64(k-i+1)
-			}
-		}
-		rows = append(rows, row)
-		goal = append(goal, v.value)
-	}
-	return b.nearest(a, rows, goal)
+	b.acceleration[axis] = a
+	b.velocity[axis] = a.integral(b.grid.step, 0, 0)
+	b.position[axis] = b.velocity[axis].integral(b.grid.step, from, to)
+	return nil
 }
 
-// settle changes the moment m by as little as possible so that no angular
-// momentum is left at the end and that on the way it is as given.
-func (b *builder) settle(m spline, via curve) error {
-	h := b.grid.step
-	rows := [][]float64{make([]float64, b.n)}
-	goal := []float64{0}
-	for i := range b.n {
-		rows[0][i] = h
+// turn fits the moment about an axis so that no angular momentum is left, and
+// sets what follows from it.
+func (b *builder) turn(axis int, m spline) error {
+	var g goals
+	g.add(b.velocityRow(b.n), 0) // the same sum
+	if err := b.nearest(m, g); err != nil {
+		return err
 	}
-	for _, v := range via {
-		row := make([]float64, b.n)
-		w := b.grid.at(b.marks.time(v.phase))
-		for j, weight := range w.n[forceDegree+1] {
-			k := w.k - (forceDegree + 1) + j
-			for i := 0; i <= k && i < b.n; i++ {
-				row[i] += weight * h
-			}
+	b.moment[axis] = m
+	b.momentum[axis] = m.integral(b.grid.step, 0, 0)
+	return nil
+}
+
+// goals are linear conditions on coefficients: row · c = value.
+type goals struct {
+	rows   [][]float64
+	values []float64
+}
+
+func (g *goals) add(row []float64, value float64) {
+	g.rows, g.values = append(g.rows, row), append(g.values, value)
+}
+
+// velocityRow is the coefficient k of the velocity as a row on the
+// accelerations.
+func (b *builder) velocityRow(k int) []float64 {
+	row := make([]float64, b.n)
+	for i := 0; i <= k && i < b.n; i++ {
+		row[i] = b.grid.step
+	}
+	return row
+}
+
+// positionRow is the travel until instant t as a row on the accelerations.
+func (b *builder) positionRow(t float64) []float64 {
+	const degree = forceDegree + 2
+	row := make([]float64, b.n)
+	w := b.grid.at(t)
+	for j, weight := range w.n[degree] {
+		k := w.k - degree + j
+		for i := 0; i <= k && i < b.n; i++ {
+			row[i] += weight * b.grid.step * b.grid.step * float64(min(k, b.n-1)-i+1)
 		}
-		rows = append(rows, row)
-		goal = append(goal, v.value)
 	}
-	return b.nearest(m, rows, goal)
+	return row
 }
 
 // nearest changes c by as little as possible so that each row times c is its
@@ -249,8 +226,8 @@ func (b *builder) settle(m spline, via curve) error {
 // alike: the size of a change x is xᵀ K⁻¹ x with
 // K = √freedom exp(−½ (Δt/smooth)²) √freedom, and the least one that meets the
 // goals is K Rᵀ (R K Rᵀ)⁻¹ (goal − R c).
-func (b *builder) nearest(c spline, rows [][]float64, goal []float64) error {
-	n, k := len(c), len(rows)
+func (b *builder) nearest(c spline, g goals) error {
+	n, k := len(c), len(g.rows)
 	smooth := 0.35 * b.cfg.Downswing / b.grid.step // in knots
 	kernel := mat.NewSymDense(n, nil)
 	for i := range n {
@@ -260,12 +237,12 @@ func (b *builder) nearest(c spline, rows [][]float64, goal []float64) error {
 		}
 	}
 	r := mat.NewDense(k, n, nil)
-	for p, row := range rows {
+	for p, row := range g.rows {
 		r.SetRow(p, row)
 	}
 	var miss, x, change mat.VecDense
 	miss.MulVec(r, mat.NewVecDense(n, c))
-	miss.SubVec(mat.NewVecDense(k, goal), &miss)
+	miss.SubVec(mat.NewVecDense(k, g.values), &miss)
 	var half, gram mat.Dense
 	half.Mul(kernel, r.T())
 	gram.Mul(r, &half)

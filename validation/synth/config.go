@@ -41,8 +41,8 @@ type Config struct {
 	StanceWidth float64
 
 	Style Style
-	// Strength scales forces, torques and the travel of the centre of mass;
-	// default 1. It leaves the load share alone.
+	// Strength scales the wanted forces, torques and travel of the centre of
+	// mass, not the wanted load share; default 1.
 	Strength float64
 	// Individual, when not 0, gives the golfer habits of their own: it seeds
 	// small changes of the style's curves.

@@ -40,12 +40,12 @@ const OnsetLevel = 0.02
 //
 // and the places of the club, impact among them, which are set and not found:
 // see [Swing.Marks].
-func (s *Swing) Events() []Event { return append([]Event(nil), s.event...) }
+func (s *Swing) Events() []Event { return append([]Event(nil), s.events...) }
 
 // EventTime returns the instant of the named event, NaN when the swing has
 // none of that name.
 func (s *Swing) EventTime(name string) float64 {
-	for _, e := range s.event {
+	for _, e := range s.events {
 		if e.Name == name {
 			return e.Time
 		}
@@ -55,25 +55,14 @@ func (s *Swing) EventTime(name string) float64 {
 
 // Motion returns the exact bounds of the swing: the golfer is still up to from
 // and from to on. Without a swing both are NaN.
-func (s *Swing) Motion() (from, to float64) {
-	if s.cfg.Style == Still {
-		return math.NaN(), math.NaN()
-	}
-	return s.bounds(s.moves[len(s.moves)-1])
-}
-
-// bounds returns the support of the coefficients of a move.
-func (s *Swing) bounds(m move) (from, to float64) {
-	at := func(knot int) float64 { return s.grid.start + float64(knot)*s.grid.step }
-	return at(m.first), at(m.last + forceDegree + 1)
-}
+func (s *Swing) Motion() (from, to float64) { return s.from, s.to }
 
 // Marks returns the instants at which the club is somewhere, and impact, by
 // event name: what a camera or a club tracker would tell. It is empty for
 // [Still].
 func (s *Swing) Marks() map[string]float64 {
 	marks := make(map[string]float64)
-	if s.cfg.Style == Still {
+	if !s.swings() {
 		return marks
 	}
 	for name, phase := range clubPhases {
@@ -125,9 +114,6 @@ func (s *Swing) signals() (lead, trail, vertical, lateral, share, frontal, horiz
 }
 
 func (s *Swing) findEvents() []Event {
-	if s.cfg.Style == Still {
-		return nil
-	}
 	lead, trail, vertical, lateral, share, frontal, horizontal := s.signals()
 	from, to := s.Motion()
 	impact := s.marks.impact

@@ -12,24 +12,48 @@ import (
 type Swing struct {
 	cfg   Config // with its defaults
 	marks marks
+	grid  grid
+	motion
 
-	grid                             grid
-	position, velocity, acceleration vectorSpline
-	momentum, moment                 vectorSpline
-	share, oppose                    spline
-	leadX, leadY, trailX, trailY     spline // wanted pressure in the feet
-
-	moves []move // when the golfer is not still
-	end   float64
-	feet  [2]Foot
-	event []Event
+	from, to float64 // bounds of the swing's motion, NaN when Still
+	end      float64
+	feet     [2]Foot
+	events   []Event
 }
 
-// move is a stretch of coefficients that are not still.
-type move struct{ first, last int }
+// motion is what moves, as splines on one grid.
+type motion struct {
+	position, velocity, acceleration vectorSpline
+	momentum, moment                 vectorSpline
 
-// stepOn is how long the golfer takes to step on after an unloaded start, s.
-const stepOn = 2.0
+	share, oppose                spline
+	leadX, leadY, trailX, trailY spline // wanted pressure in the feet
+}
+
+// splines lists the parts of a motion.
+func (m *motion) splines() []*spline {
+	list := []*spline{&m.share, &m.oppose, &m.leadX, &m.leadY, &m.trailX, &m.trailY}
+	for _, v := range []*vectorSpline{&m.position, &m.velocity, &m.acceleration, &m.momentum, &m.moment} {
+		list = append(list, &v[0], &v[1], &v[2])
+	}
+	return list
+}
+
+// then appends a motion that starts at coefficient first; m is still until
+// then.
+func (m *motion) then(next *motion, first int) {
+	from := next.splines()
+	for i, c := range m.splines() {
+		still := (*from[i])[0]
+		if len(*c) > 0 {
+			still = (*c)[len(*c)-1]
+		}
+		for len(*c) < first {
+			*c = append(*c, still)
+		}
+		*c = append(*c, *from[i]...)
+	}
+}
 
 // marks are the instants between which the phases count.
 type marks struct{ takeaway, top, impact, still float64 }
@@ -69,7 +93,7 @@ func (s *Swing) Aboard() float64 {
 	return s.cfg.Start + s.cfg.Unloaded + stepOn
 }
 
-// Start and End are the first and last instant of the recording, s.
+// Start is the first instant of the recording, s.
 func (s *Swing) Start() float64 { return s.cfg.Start }
 
 // End is the last instant of the recording, s.
@@ -94,7 +118,7 @@ func (s *Swing) Recording() *grf.Recording {
 		st := s.At(rec.Time(i))
 		rec.Lead[i], rec.Trail[i] = st.Lead, st.Trail
 	}
-	if s.cfg.Style != Still {
+	if s.swings() {
 		rec.Marks = map[string]float64{"impact": s.marks.impact}
 	}
 	return rec
