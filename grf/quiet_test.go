@@ -238,6 +238,7 @@ func TestRecordingCheck(t *testing.T) {
 		"mass is NaN":       func(r *Recording) { r.Mass = math.NaN() },
 		"stature infinite":  func(r *Recording) { r.Stature = math.Inf(1) },
 		"mark is no number": func(r *Recording) { r.Marks = map[string]float64{"impact": math.NaN()} },
+		"mark too late":     func(r *Recording) { r.Marks = map[string]float64{"impact": 0.0026} },
 	} {
 		r := ok()
 		change(r)

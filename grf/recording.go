@@ -79,7 +79,7 @@ func (r *Recording) NetWrenches(dst []Wrench) ([]Wrench, error) {
 
 // Check returns an error when the recording can not be worked on: no samples,
 // no rate, both a net and a split measurement, feet of different lengths, a
-// mass or stature that is not a positive number, a mark that is not finite.
+// mass or stature that is not a positive number, a mark outside of it.
 func (r *Recording) Check() error {
 	if !(r.Rate > 0) || math.IsInf(r.Rate, 0) {
 		return fmt.Errorf("%w: %g Hz", ErrRate, r.Rate)
@@ -102,8 +102,8 @@ func (r *Recording) Check() error {
 		}
 	}
 	for name, t := range r.Marks {
-		if math.IsNaN(t) || math.IsInf(t, 0) {
-			return fmt.Errorf("grf: mark %q at %g s is not an instant", name, t)
+		if half := 0.5 / r.Rate; !(t >= r.Start-half && t <= r.End()+half) {
+			return fmt.Errorf("%w: mark %q at %g s, the recording runs from %g to %g s", ErrWindow, name, t, r.Start, r.End())
 		}
 	}
 	return nil

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 
 	"example.com/momentarm/grf"
 )
@@ -104,8 +104,8 @@ func newDetector(in Input) (*detector, error) {
 		if !slices.Contains(Names(), Name(name)) {
 			return nil, fmt.Errorf("%w: %q; known are %v", ErrUnknownMark, name, Names())
 		}
-		if math.IsNaN(t) || math.IsInf(t, 0) {
-			return nil, fmt.Errorf("%w: %q at %g s", ErrInput, name, t)
+		if end := in.Start + float64(n-1)/in.Rate; !(t >= in.Start && t <= end) {
+			return nil, fmt.Errorf("%w: %q at %g s lies outside the recording, %g to %g s", ErrInput, name, t, in.Start, end)
 		}
 	}
 	d := &detector{in: in, fit: newLocalFit(halfWidth, in.Rate), first: 0, last: n - 1, quiet: in.Address.Last}
@@ -145,27 +145,16 @@ func (d *detector) index(t float64) int {
 
 func (d *detector) samples(seconds float64) int { return int(math.Round(seconds * d.in.Rate)) }
 
-// locate finds the downswing: the fastest rise of the moment about the forward
-// axis on the ground, which is load times place along the target line, averaged
-// over 80 ms; near the impact when that is given.
+// locate finds the downswing, near the impact when that is given, and the turning
+// points of the load before and after it.
 func (d *detector) locate() error {
-	step := max(1, d.samples(0.04))
-	lo, hi := max(d.first, d.quiet)+step, d.last-step
+	first, last := max(d.first, d.quiet), d.last
 	if t, ok := d.in.Given[string(Impact)]; ok {
-		lo, hi = max(lo, d.index(t-0.5)), min(hi, d.index(t+0.05))
+		first, last = max(first, d.index(t-0.5)), min(last, d.index(t+0.05))
 	}
-	best := math.Inf(-1)
-	for i := lo; i <= hi; i++ {
-		if d.netZ[i-step] < 0.3*d.in.Address.Weight || d.netZ[i+step] < 0.3*d.in.Address.Weight {
-			continue // stepping on or off
-		}
-		if rise := d.tilt[i+step] - d.tilt[i-step]; rise > best {
-			best, d.down = rise, i
-		}
-	}
-	// A shift of a tenth of the body weight over 0.1 m within 80 ms.
-	if least := 0.01 * d.in.Address.Weight; !(best > least) {
-		return fmt.Errorf("%w: after the quiet stance (%.3f s) the load never moves quickly toward the lead foot", ErrNoSwing, d.time(d.quiet))
+	var err error
+	if d.down, err = FindDownswing(d.in.Net, d.in.Rate, d.in.Address.Weight, first, last); err != nil {
+		return err
 	}
 	d.back = argBest(d.tilt, max(d.quiet, d.index(d.time(d.down)-1.5)), d.down, less)
 	d.fore = argBest(d.tilt, d.down, d.index(d.time(d.down)+0.35), greater)
@@ -291,69 +280,81 @@ func (d *detector) crossing(name Name, x []float64, level float64, first, last i
 	d.ev.miss(name, "no upward passage through %g between %.3f and %.3f s", level, d.time(first), d.time(last))
 }
 
+// moved is how far a foot's vertical force has to be from its quiet level, as a
+// part of body weight, for a move to have begun or not yet ended (common
+// practice, no published source). Motion begins and ends too gently to have an
+// instant of its own, so that a level has to define it.
+const moved = 0.02
+
+// level is a signal and the band in which it counts as quiet.
+type level struct {
+	x          []float64
+	mean, band float64
+}
+
+// levels returns the signals that say whether the golfer moves, with their
+// values during the quiet stance q. Where the feet were not measured apart, the
+// moment on the ground stands for the shift between feet some 0.4 m apart.
+func (d *detector) levels(q grf.Quiet) []level {
+	band := moved * d.in.Address.Weight
+	of := func(x []float64, band float64) level {
+		mean, sd := stat.MeanStdDev(x[q.First:q.Last+1], nil)
+		return level{x, mean, math.Max(band, 5*sd)}
+	}
+	if d.leadZ != nil {
+		return []level{of(d.leadZ, band), of(d.trailZ, band)}
+	}
+	return []level{of(d.netZ, band), of(d.tilt, 0.4*band)}
+}
+
+// outside returns the first signal that is outside of its band at sample i.
+func outside(levels []level, i int) (level, bool) {
+	for _, l := range levels {
+		if !(math.Abs(l.x[i]-l.mean) < l.band) {
+			return l, true
+		}
+	}
+	return level{}, false
+}
+
+// leave returns the event of the signal that passes its band between sample i,
+// inside, and sample i+step, outside.
+func (d *detector) leave(name Name, l level, i, step int, q grf.Quiet) Event {
+	edge := l.mean + math.Copysign(l.band, l.x[i+step]-l.mean)
+	offset, slope, ok := d.fit.crossing(l.x, i, edge)
+	if !ok {
+		slope = (l.x[i+step] - l.x[i]) / (float64(step) * d.fit.dt)
+		offset = (edge - l.x[i]) / slope
+	}
+	value, _ := d.fit.scatter(l.x, q.First, q.Last)
+	return Event{name, d.time(i) + offset, math.Abs(value / slope), Detected}
+}
+
 // onset looks backward from the first big turning point for the last tenth of a
-// second in which every signal stayed at its quiet level.
+// second that was quiet.
 func (d *detector) onset(before int) {
 	if d.given(Onset) {
 		return
 	}
-	type level struct {
-		x        []float64
-		mean, sd float64
-	}
-	var levels []level
-	a := d.in.Address
-	for _, x := range [][]float64{d.netY, d.netZ, d.tilt, d.leadZ, d.trailZ} {
-		if x == nil {
+	levels := d.levels(d.in.Address)
+	need := max(1, d.samples(0.1))
+	run, left := 0, -1
+	for i := before; i >= d.in.Address.First && run < need; i-- {
+		if _, out := outside(levels, i); out {
+			run = 0
 			continue
 		}
-		w := x[a.First : a.Last+1]
-		mean := floats.Sum(w) / float64(len(w))
-		var sq float64
-		for _, v := range w {
-			sq += (v - mean) * (v - mean)
+		if run == 0 {
+			left = i
 		}
-		sd := math.Sqrt(sq / float64(len(w)))
-		// Below half a percent of the body weight nobody calls it a move.
-		sd = math.Max(sd, 0.001*a.Weight)
-		if &x[0] == &d.tilt[0] {
-			sd = math.Max(sd, 0.0002*a.Weight) // N·m: the same on 0.2 m
-		}
-		levels = append(levels, level{x, mean, sd})
+		run++
 	}
-	deviation := func(i int) float64 {
-		var most float64
-		for _, l := range levels {
-			most = math.Max(most, math.Abs(l.x[i]-l.mean)/l.sd)
-		}
-		return most
-	}
-	const leave, still = 5, 2.5 // standard deviations
-	need := d.samples(0.1)
-	run, left := 0, -1
-	for i := before; i >= a.First; i-- {
-		if deviation(i) < leave {
-			if run == 0 {
-				left = i
-			}
-			if run++; run >= need {
-				break
-			}
-		} else {
-			run = 0
-		}
-	}
-	if left < 0 || run < need {
-		d.ev.miss(Onset, "the forces were never at the level of the quiet stance for 0.1 s before %.3f s", d.time(before))
+	if run < need || left == before {
+		d.ev.miss(Onset, "the load was never at the level of the quiet stance for 0.1 s before %.3f s, or never left it", d.time(before))
 		return
 	}
-	begin := left
-	for begin > a.First && deviation(begin) > still {
-		begin--
-	}
-	// There is no sharp instant: the uncertainty is the time that the forces
-	// took from one threshold to the other.
-	d.ev.add(Event{Onset, d.time(begin), math.Max(float64(left-begin)/d.in.Rate/2, 0.005), Detected})
+	l, _ := outside(levels, left+1)
+	d.ev.add(d.leave(Onset, l, left, 1, d.in.Address))
 }
 
 // impactFall is the part of its peak to which the lead foot's vertical force
@@ -382,12 +383,22 @@ func (d *detector) impact() {
 	d.ev.miss(Impact, "not given, and the vertical force does not fall after its peak at %.3f s", from)
 }
 
+// finish looks backward from the second quiet stance for the last move.
 func (d *detector) finish() {
 	switch {
 	case d.given(Finish):
+		return
 	case d.in.Still == nil:
 		d.ev.miss(Finish, "the golfer is not still again before the recording ends")
-	default:
-		d.ev.add(Event{Finish, d.in.Still.From, 1 / d.in.Rate, Detected})
+		return
 	}
+	q := *d.in.Still
+	levels := d.levels(q)
+	for i := q.First; i > d.down; i-- {
+		if l, out := outside(levels, i); out {
+			d.ev.add(d.leave(Finish, l, i+1, -1, q))
+			return
+		}
+	}
+	d.ev.miss(Finish, "the load never left the level of the stance at %.3f s", q.From)
 }

@@ -8,7 +8,8 @@
 // wins. In the order in which they usually come:
 //
 //	address             the last instant of the quiet stance
-//	onset               the forces leave the quiet stance for good
+//	onset               a foot's vertical force leaves its quiet level by 2 % of body
+//	                    weight for good
 //	trail_load_peak     highest vertical force under the trail foot
 //	lateral_turn        the lateral force turns toward the target for good
 //	lowest_vertical     lowest vertical force of both feet: the unweighting
@@ -20,7 +21,8 @@
 //	vertical_torque_peak highest moment about the vertical axis through the
 //	                    centre of mass
 //	impact              given, or an estimate that says so
-//	finish              the golfer stands still again
+//	finish              both feet's vertical forces stay within 2 % of body weight
+//	                    of their levels in the quiet stance after the swing
 //
 // Besides, marks of the club's position that only a camera or a club tracker
 // can know are carried through when given: see [Names].

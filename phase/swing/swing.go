@@ -72,7 +72,7 @@ func (a *Analysis) warn(code, where, format string, v ...any) {
 // swing and the one after it.
 func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	rec := a.Recording
-	down, err := roughDownswing(rec, raw)
+	down, err := downswing(rec, raw)
 	if err != nil {
 		return err
 	}
@@ -106,38 +106,18 @@ func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	return nil
 }
 
-// roughDownswing returns the sample at which the load moves fastest toward the
-// lead foot while the plates carry a person, on unfiltered data: the moment
-// about the forward axis on the ground over 80 ms, or the neighbourhood of the
-// impact if that is given.
-func roughDownswing(rec *grf.Recording, raw []grf.Wrench) (int, error) {
+// downswing returns the sample at which the load moves fastest toward the lead
+// foot, on unfiltered data, near the impact if that is given.
+func downswing(rec *grf.Recording, raw []grf.Wrench) (int, error) {
 	weight := loadedMedian(raw)
 	if math.IsNaN(weight) {
 		return 0, fmt.Errorf("%w: the vertical force never exceeds %g N; are the plates, their signs and units right?", ErrNobody, leastWeight)
 	}
-	step := max(1, int(math.Round(0.04*rec.Rate)))
-	lo, hi := step, len(raw)-1-step
+	first, last := 0, len(raw)-1
 	if t, ok := rec.Marks[string(phase.Impact)]; ok {
-		lo, hi = max(lo, rec.Index(t-0.5)), min(hi, rec.Index(t+0.05))
+		first, last = rec.Index(t-0.5), rec.Index(t+0.05)
 	}
-	best, at := math.Inf(-1), -1
-	margin := int(math.Round(0.3 * rec.Rate))
-	for i := lo; i <= hi; i++ {
-		loaded := true
-		for _, k := range []int{i - margin, i - step, i, i + step} {
-			loaded = loaded && k >= 0 && raw[k].Force.Z > 0.3*weight
-		}
-		if !loaded {
-			continue
-		}
-		if rise := raw[i+step].Moment.X - raw[i-step].Moment.X; rise > best {
-			best, at = rise, i
-		}
-	}
-	if at < 0 {
-		return 0, fmt.Errorf("%w: the plates carry a person for less than 0.4 s", phase.ErrNoSwing)
-	}
-	return at, nil
+	return phase.FindDownswing(raw, rec.Rate, weight, first, last)
 }
 
 // leastWeight is the vertical force that a golfer has at least, N.

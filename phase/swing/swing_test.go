@@ -79,7 +79,9 @@ func TestMomentsWithGivenCentreOfMass(t *testing.T) {
 // Events of the analysis, filtered, against the closed form.
 func TestEventsOfKnownSwing(t *testing.T) {
 	s := synthetic(t, synth.Config{})
-	a, err := swing.Analyse(s.Recording(), swing.Options{})
+	rec := s.Recording()
+	rec.Marks = nil
+	a, err := swing.Analyse(rec, swing.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,15 +138,20 @@ func TestAnalyseRefuses(t *testing.T) {
 			r.Lead, r.Trail = negated(good.Lead), negated(good.Trail)
 			return &r
 		}, want: swing.ErrNobody},
+		"mark outside": {rec: func() *grf.Recording {
+			r := *good
+			r.Marks = map[string]float64{"impact": 99}
+			return &r
+		}, want: grf.ErrWindow},
 		"no rate": {rec: func() *grf.Recording { r := *good; r.Rate = 0; return &r }, want: grf.ErrRate},
 		"only standing": {rec: func() *grf.Recording {
 			r := *good
-			r.Lead, r.Trail = good.Lead[:1500], good.Trail[:1500]
+			r.Lead, r.Trail, r.Marks = good.Lead[:1500], good.Trail[:1500], nil
 			return &r
 		}, want: phase.ErrNoSwing},
 		"no quiet stance": {rec: func() *grf.Recording {
 			r := *good
-			r.Lead, r.Trail = good.Lead[2300:3500], good.Trail[2300:3500]
+			r.Lead, r.Trail, r.Start = good.Lead[2300:3500], good.Trail[2300:3500], 2.3
 			return &r
 		}, want: grf.ErrNoQuiet},
 	} {
