@@ -10,7 +10,7 @@ import (
 // AnalogRate returns the number of samples of a channel per second, 0 when the
 // frame rate is unknown or there are no channels.
 func (f *File) AnalogRate() float64 {
-	if f.CheckRate() != nil {
+	if f.CheckRate() != nil || len(f.Channels) == 0 {
 		return 0
 	}
 	return f.Rate * float64(f.SamplesPerFrame)

@@ -112,8 +112,11 @@ type File struct {
 	// Warnings lists what was repaired or is doubtful.
 	Warnings []grf.Warning
 
-	decoded bool
-	frames  []byte // the stored frames: a hint for Encode, see rewrite.go
+	decoded  bool
+	section  [4]byte // the head of the parameter section as read
+	zeroNext bool    // its last record had a pointer of 0
+	stored   stored  // the frames as read
+	memory   memory  // what the series above use
 }
 
 // Layout is where the parts of a file lie and what settled its facts. Offsets
@@ -187,6 +190,3 @@ const (
 	// OriginFirstFrame counts from the first stored frame.
 	OriginFirstFrame
 )
-
-// HeaderBytes is the size of the header and of a block.
-const HeaderBytes = 512
