@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"example.com/momentarm/units"
 )
 
@@ -16,9 +14,10 @@ type QuietOptions struct {
 	From, To float64
 	// Duration is the shortest stance that counts, s; default 0.5.
 	Duration float64
-	// Limit is the largest standard deviation of the resultant force in it, as a
-	// fraction of its mean vertical force; default 0.02 (common practice, no
-	// published source).
+	// Limit is how much the wrench may vary in it, as a fraction of its mean
+	// vertical force: the root of the summed variances of the force components
+	// and of the horizontal moment components over 0.5 m. Default 0.02 (common
+	// practice, no published source).
 	Limit float64
 	// MinWeight is the least mean vertical force, N; default 100.
 	MinWeight float64
@@ -54,7 +53,7 @@ type Quiet struct {
 // NoQuietError says how near the recording came to a quiet stance; it wraps
 // [ErrNoQuiet].
 type NoQuietError struct {
-	Best     float64 // smallest standard deviation found, fraction of the mean vertical force; NaN if the plates were never loaded
+	Best     float64 // smallest variation found, fraction of the mean vertical force; NaN if the plates were never loaded
 	Limit    float64 // what was asked for
 	At       float64 // where the best window begins, s
 	Duration float64 // s
@@ -64,14 +63,14 @@ func (e *NoQuietError) Error() string {
 	if math.IsNaN(e.Best) {
 		return fmt.Sprintf("grf: no quiet stance: no %.2g s with the golfer on the plates", e.Duration)
 	}
-	return fmt.Sprintf("grf: no quiet stance: the stillest %.2g s (from %.3f s) have a force SD of %.2f %% of the vertical force, %.2f %% is needed; record the golfer standing still before the swing, or state the mass",
+	return fmt.Sprintf("grf: no quiet stance: the stillest %.2g s (from %.3f s) vary by %.2f %% of the vertical force, at most %.2f %% is accepted; record the golfer standing still before the swing, or state the mass",
 		e.Duration, e.At, 100*e.Best, 100*e.Limit)
 }
 
 func (e *NoQuietError) Unwrap() error { return ErrNoQuiet }
 
 // FindQuiet returns the stillest stance in the searched part of the recording:
-// the window of the given duration whose force varies least, extended to both
+// the window of the given duration whose wrench varies least, extended to both
 // sides as long as the windows there vary at most a quarter more (or by
 // 0.05 % of their vertical force) and their mean vertical force is within 0.5 %. Windows with lost samples (NaN) do not count. It
 // fails with a [*NoQuietError] when no window is still enough, and with
@@ -156,37 +155,47 @@ func standardError(ws []Wrench, block int) float64 {
 	return sd.Z / math.Sqrt(float64(k))
 }
 
-// windowStat is the mean vertical force of a window and the standard deviation
-// of its force, all three components together.
+// windowStat is the mean vertical force of a window and how much the wrench
+// varies in it: the root of the summed variances of the three components of the
+// force and of the horizontal ones of the moment over lever.
 type windowStat struct{ mean, sd float64 }
+
+// lever turns a moment into the force that it counts as, m. With it a load that
+// moves from one foot to the other counts, while the sway of standing does not
+// outweigh the forces.
+const lever = 0.5
 
 // slidingStats returns the statistics of each window of n samples. Sums run
 // along with the window, on values less a fixed reference so that they stay
 // small; lost samples are counted, so that a window recovers once they left.
 func slidingStats(ws []Wrench, n int) []windowStat {
-	var ref r3.Vec
+	signals := func(w Wrench) [5]float64 {
+		return [5]float64{w.Force.Z, w.Force.X, w.Force.Y, w.Moment.X / lever, w.Moment.Y / lever}
+	}
+	var ref, sum, sq [5]float64
 	for _, w := range ws {
-		if finite(w.Force) {
-			ref = w.Force
+		if finite(w.Force) && finite(w.Moment) {
+			ref = signals(w)
 			break
 		}
 	}
-	var sum, sq r3.Vec
 	lost := 0
-	add := func(f r3.Vec, sign float64) {
-		if !finite(f) {
+	add := func(w Wrench, sign float64) {
+		if !finite(w.Force) || !finite(w.Moment) {
 			lost += int(sign)
 			return
 		}
-		d := r3.Sub(f, ref)
-		sum = r3.Add(sum, r3.Scale(sign, d))
-		sq = r3.Add(sq, r3.Scale(sign, r3.Vec{X: d.X * d.X, Y: d.Y * d.Y, Z: d.Z * d.Z}))
+		for k, v := range signals(w) {
+			d := v - ref[k]
+			sum[k] += sign * d
+			sq[k] += sign * d * d
+		}
 	}
 	out := make([]windowStat, 0, len(ws)-n+1)
 	for i, w := range ws {
-		add(w.Force, 1)
+		add(w, 1)
 		if i >= n {
-			add(ws[i-n].Force, -1)
+			add(ws[i-n], -1)
 		}
 		if i < n-1 {
 			continue
@@ -196,8 +205,11 @@ func slidingStats(ws []Wrench, n int) []windowStat {
 			continue
 		}
 		k := float64(n)
-		variance := (sq.X + sq.Y + sq.Z - r3.Norm2(sum)/k) / (k - 1)
-		out = append(out, windowStat{mean: ref.Z + sum.Z/k, sd: math.Sqrt(math.Max(variance, 0))})
+		var variance float64
+		for c := range sum {
+			variance += (sq[c] - sum[c]*sum[c]/k) / (k - 1)
+		}
+		out = append(out, windowStat{mean: ref[0] + sum[0]/k, sd: math.Sqrt(math.Max(variance, 0))})
 	}
 	return out
 }

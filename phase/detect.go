@@ -46,10 +46,10 @@ type Input struct {
 	Given map[string]float64
 }
 
-// halfWidth is half the time over which a peak or a crossing is fitted, s: long
-// enough to average noise, short against the fastest peaks of a swing (which
-// last for some 0.1 s).
-const halfWidth = 0.02
+// halfWidths are half the times over which a peak may be fitted, s; crossings
+// take the first. It is long enough to average noise and short against the
+// fastest peaks of a swing (which last for some 0.1 s).
+var halfWidths = [...]float64{0.02, 0.03, 0.045, 0.065, 0.09}
 
 // Detect finds the events of one swing. Events that can not be found are listed
 // as missing with the reason; [ErrNoSwing] is returned when there is no downswing
@@ -69,11 +69,12 @@ func Detect(in Input) (Events, error) {
 
 // detector carries the signals of one swing and what was found so far.
 type detector struct {
-	in  Input
-	fit *localFit
-	ev  Events
+	in   Input
+	fits []*localFit // by width
+	fit  *localFit   // the narrowest
+	ev   Events
 
-	leadZ, trailZ, netY, netZ, tilt, share []float64
+	leadZ, trailZ, netX, netY, netZ, tilt, share []float64
 
 	first, last int // samples within From…To
 	quiet       int // last sample of the quiet stance
@@ -108,7 +109,11 @@ func newDetector(in Input) (*detector, error) {
 			return nil, fmt.Errorf("%w: %q at %g s lies outside the recording, %g to %g s", ErrInput, name, t, in.Start, end)
 		}
 	}
-	d := &detector{in: in, fit: newLocalFit(halfWidth, in.Rate), first: 0, last: n - 1, quiet: in.Address.Last}
+	d := &detector{in: in, first: 0, last: n - 1, quiet: in.Address.Last}
+	for _, h := range halfWidths {
+		d.fits = append(d.fits, newLocalFit(h, in.Rate))
+	}
+	d.fit = d.fits[0]
 	if in.From != 0 || in.To != 0 {
 		d.first = max(0, int(math.Ceil((in.From-in.Start)*in.Rate)))
 		d.last = min(n-1, int(math.Floor((in.To-in.Start)*in.Rate)))
@@ -126,6 +131,7 @@ func newDetector(in Input) (*detector, error) {
 	vertical := func(w grf.Wrench) float64 { return w.Force.Z }
 	d.leadZ, d.trailZ = component(in.Lead, vertical), component(in.Trail, vertical)
 	d.netZ = component(in.Net, vertical)
+	d.netX = component(in.Net, func(w grf.Wrench) float64 { return w.Force.X })
 	d.netY = component(in.Net, func(w grf.Wrench) float64 { return w.Force.Y })
 	d.tilt = component(in.Net, func(w grf.Wrench) float64 { return w.Moment.X })
 	if in.Lead != nil {
@@ -247,13 +253,29 @@ func (d *detector) peak(name Name, x []float64, first, last int, better func(a, 
 		d.ev.miss(name, "no turning point between %.3f and %.3f s: the signal is highest or lowest at the border", d.time(first), d.time(last))
 		return
 	}
-	offset, curvature, ok := d.fit.peak(x, i)
+	fit := d.widest(x, i)
+	offset, curvature, ok := fit.peak(x, i)
 	if !ok || better(curvature, 0) {
-		d.ev.add(Event{name, d.time(i), d.fit.dt, Detected})
+		d.ev.add(Event{name, d.time(i), fit.dt, Detected})
 		return
 	}
-	_, slope := d.fit.scatter(x, d.in.Address.First, d.in.Address.Last)
+	_, slope := fit.scatter(x, d.in.Address.First, d.in.Address.Last)
 	d.ev.add(Event{name, d.time(i) + offset, math.Abs(slope / curvature), Detected})
+}
+
+// widest returns the widest fit that describes x around sample i as well as it
+// describes the noise of the quiet stance: a flat top needs many samples, a sharp
+// one allows few.
+func (d *detector) widest(x []float64, i int) *localFit {
+	best := d.fits[0]
+	for _, f := range d.fits[1:] {
+		misfit, ok := f.misfit(x, i)
+		if noise := f.meanMisfit(x, d.in.Address.First, d.in.Address.Last); !ok || !(misfit < 1.3*noise) {
+			break
+		}
+		best = f
+	}
+	return best
 }
 
 // crossing adds the last passage of x upward through level in first…last.
@@ -297,14 +319,17 @@ type level struct {
 // moment on the ground stands for the shift between feet some 0.4 m apart.
 func (d *detector) levels(q grf.Quiet) []level {
 	band := moved * d.in.Address.Weight
-	of := func(x []float64, band float64) level {
-		mean, sd := stat.MeanStdDev(x[q.First:q.Last+1], nil)
-		return level{x, mean, math.Max(band, 5*sd)}
-	}
 	if d.leadZ != nil {
-		return []level{of(d.leadZ, band), of(d.trailZ, band)}
+		return []level{d.level(d.leadZ, band, q), d.level(d.trailZ, band, q)}
 	}
-	return []level{of(d.netZ, band), of(d.tilt, 0.4*band)}
+	return []level{d.level(d.netZ, band, q), d.level(d.tilt, 0.4*band, q)}
+}
+
+// level returns x with its mean during q and a band, at least five standard
+// deviations wide.
+func (d *detector) level(x []float64, band float64, q grf.Quiet) level {
+	mean, sd := stat.MeanStdDev(x[q.First:q.Last+1], nil)
+	return level{x, mean, math.Max(band, 5*sd)}
 }
 
 // outside returns the first signal that is outside of its band at sample i.
@@ -330,17 +355,20 @@ func (d *detector) leave(name Name, l level, i, step int, q grf.Quiet) Event {
 	return Event{name, d.time(i) + offset, math.Abs(value / slope), Detected}
 }
 
-// onset looks backward from the first big turning point for the last tenth of a
-// second that was quiet.
+// onset looks backward from the first big turning point for the last stretch of
+// time that was quiet, in the horizontal force too, and takes the first move
+// after it.
 func (d *detector) onset(before int) {
 	if d.given(Onset) {
 		return
 	}
-	levels := d.levels(d.in.Address)
-	need := max(1, d.samples(0.1))
+	q := d.in.Address
+	loads := d.levels(q)
+	all := append(d.levels(q), d.level(d.netY, moved/2*q.Weight, q), d.level(d.netX, moved/2*q.Weight, q))
+	need := max(1, d.samples(pause))
 	run, left := 0, -1
-	for i := before; i >= d.in.Address.First && run < need; i-- {
-		if _, out := outside(levels, i); out {
+	for i := before; i >= q.First && run < need; i-- {
+		if _, out := outside(all, i); out {
 			run = 0
 			continue
 		}
@@ -349,13 +377,23 @@ func (d *detector) onset(before int) {
 		}
 		run++
 	}
-	if run < need || left == before {
-		d.ev.miss(Onset, "the load was never at the level of the quiet stance for 0.1 s before %.3f s, or never left it", d.time(before))
+	if run < need {
+		d.ev.miss(Onset, "the forces were never at the level of the quiet stance for %g s before %.3f s", pause, d.time(before))
 		return
 	}
-	l, _ := outside(levels, left+1)
-	d.ev.add(d.leave(Onset, l, left, 1, d.in.Address))
+	for i := left; i < before; i++ {
+		if l, out := outside(loads, i+1); out {
+			d.ev.add(d.leave(Onset, l, i, 1, q))
+			return
+		}
+	}
+	d.ev.miss(Onset, "no foot's load leaves its quiet level between %.3f and %.3f s", d.time(left), d.time(before))
 }
+
+// pause is how long the golfer has to be quiet before the swing begins, s: longer
+// than a load takes to pass through its quiet level, shorter than the rest after
+// a waggle.
+const pause = 0.2
 
 // impactFall is the part of its peak to which the lead foot's vertical force
 // has fallen at impact: 0.90/1.09 and 1.05/1.13 in two groups of golfers (Okuda,
@@ -394,7 +432,7 @@ func (d *detector) finish() {
 	}
 	q := *d.in.Still
 	levels := d.levels(q)
-	for i := q.First; i > d.down; i-- {
+	for i := q.Last - 1; i > d.down; i-- {
 		if l, out := outside(levels, i); out {
 			d.ev.add(d.leave(Finish, l, i+1, -1, q))
 			return

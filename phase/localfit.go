@@ -109,6 +109,36 @@ func (f *localFit) crossing(x []float64, i int, level float64) (offset, slope fl
 	return offset, slope, math.Abs(offset) <= reach && slope != 0
 }
 
+// misfit returns the root of the mean square by which x departs from the cubic
+// around sample i.
+func (f *localFit) misfit(x []float64, i int) (float64, bool) {
+	c, ok := f.at(x, i)
+	if !ok {
+		return 0, false
+	}
+	var sq float64
+	for k := -f.half; k <= f.half; k++ {
+		t := float64(k) * f.dt
+		r := x[i+k] - (c[0] + t*(c[1]+t*(c[2]+t*c[3])))
+		sq += r * r
+	}
+	return math.Sqrt(sq / float64(2*f.half+1)), true
+}
+
+// meanMisfit returns the root mean square misfit over the samples first to last,
+// at steps of half a fit.
+func (f *localFit) meanMisfit(x []float64, first, last int) float64 {
+	var sq float64
+	n := 0
+	for i := first + f.half; i <= last-f.half; i += f.half {
+		if m, ok := f.misfit(x, i); ok {
+			sq += m * m
+			n++
+		}
+	}
+	return math.Sqrt(sq / float64(n))
+}
+
 // scatter returns the standard deviations of the fitted value and slope over
 // the samples first to last, in which nothing happens but noise.
 func (f *localFit) scatter(x []float64, first, last int) (value, slope float64) {
