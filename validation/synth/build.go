@@ -75,7 +75,7 @@ func (b *builder) build() error {
 	if err != nil {
 		return err
 	}
-	if err := b.move(2, a, startZ, startZ+r.rise); err != nil {
+	if err := b.move(2, a, startZ, startZ+r.rise, r.height.times(k)); err != nil {
 		return err
 	}
 	// Along the target line M_x = (p − r) F_z + r_z F_y, and across it the
@@ -102,7 +102,7 @@ func (b *builder) build() error {
 		if err := b.reconcile(a, m, d.pressure, d.via, d.turn); err != nil {
 			return err
 		}
-		if err := b.move(d.axis, a, d.pressure[0], d.pressure[last]); err != nil {
+		if err := b.move(d.axis, a, d.pressure[0], d.pressure[last], nil); err != nil {
 			return err
 		}
 		for i := range m {
@@ -160,11 +160,15 @@ func (b *builder) freedom(i int) float64 {
 }
 
 // move fits the acceleration along an axis so that the golfer goes from one
-// place to the other, and sets what follows from it.
-func (b *builder) move(axis int, a spline, from, to float64) error {
+// place to the other, through others on the way (travel against phase), and
+// sets what follows from it.
+func (b *builder) move(axis int, a spline, from, to float64, via curve) error {
 	var g goals
 	g.add(b.velocityRow(b.n), 0)
 	g.add(b.positionRow(b.grid.node(b.n+forceDegree)), to-from)
+	for _, v := range via {
+		g.add(b.positionRow(b.marks.time(v.phase)), v.value)
+	}
 	if err := b.nearest(a, g); err != nil {
 		return err
 	}
@@ -229,11 +233,16 @@ func (b *builder) positionRow(t float64) []float64 {
 func (b *builder) nearest(c spline, g goals) error {
 	n, k := len(c), len(g.rows)
 	smooth := 0.35 * b.cfg.Downswing / b.grid.step // in knots
+	give, alike := make([]float64, n), make([]float64, n)
+	for i := range n {
+		give[i] = math.Sqrt(b.freedom(i))
+		d := float64(i) / smooth
+		alike[i] = math.Exp(-d * d / 2)
+	}
 	kernel := mat.NewSymDense(n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
-			d := float64(i-j) / smooth
-			kernel.SetSym(i, j, math.Sqrt(b.freedom(i)*b.freedom(j))*math.Exp(-d*d/2))
+			kernel.SetSym(i, j, give[i]*give[j]*alike[j-i])
 		}
 	}
 	r := mat.NewDense(k, n, nil)

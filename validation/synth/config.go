@@ -48,7 +48,7 @@ type Config struct {
 	// small changes of the style's curves.
 	Individual uint64
 
-	Downswing float64 // s from top to impact; default 0.28
+	Downswing float64 // s from top to impact; default 0.28, of HalfSwing 0.36
 	Tempo     float64 // backswing time over downswing time; default 3
 	Follow    float64 // s from impact until still; default 1.3
 
@@ -129,6 +129,9 @@ func (c Config) withDefaults() (Config, error) {
 	fallback(&c.Stature, 1.78)
 	fallback(&c.StanceWidth, 0.26*c.Stature)
 	fallback(&c.Strength, 1)
+	if c.Style == HalfSwing {
+		fallback(&c.Downswing, 0.36)
+	}
 	fallback(&c.Downswing, 0.28)
 	fallback(&c.Tempo, 3)
 	fallback(&c.Follow, 1.3)

@@ -114,7 +114,7 @@ func (s *Swing) signals() (lead, trail, vertical, lateral, share, frontal, horiz
 }
 
 func (s *Swing) findEvents() []Event {
-	lead, trail, vertical, lateral, share, frontal, horizontal := s.signals()
+	lead, trail, _, lateral, share, _, _ := s.signals()
 	from, to := s.Motion()
 	impact := s.marks.impact
 
@@ -147,15 +147,12 @@ func (s *Swing) findEvents() []Event {
 		add("finish", last)
 	}
 
-	add("trail_load_peak", s.peak(trail, 1, from, impact))
-	lowest := s.peak(vertical, -1, from, impact)
-	add("lowest_vertical", lowest)
-	add("lead_vertical_peak", s.peak(lead, 1, lowest, impact+s.cfg.Downswing/2))
-	add("frontal_torque_peak", s.peak(frontal, 1, from, impact))
-	add("vertical_torque_peak", s.peak(horizontal, 1, from, impact))
-	lateralPeak := s.peak(lateral, 1, from, impact)
-	add("lateral_peak", lateralPeak)
-	add("lateral_turn", lastRise(lateral, s.crossings(lateral, 0, from+s.grid.step, lateralPeak)))
+	for _, e := range s.extremes() {
+		add(e.name, e.time)
+		if e.name == "lateral_peak" {
+			add("lateral_turn", lastRise(lateral, s.crossings(lateral, 0, from+s.grid.step, e.time)))
+		}
+	}
 	if share(impact).value > 0.5 {
 		add("even_load", lastRise(share, s.crossings(share, 0.5, from+s.grid.step, impact)))
 	}
@@ -174,17 +171,53 @@ func lastRise(f signal, times []float64) float64 {
 	return last
 }
 
+// extreme is an event that is the largest or least value of a signal. Rival is
+// by how much the next largest local extreme stays behind, +Inf without one, in
+// the unit of scale.
+type extreme struct {
+	name               string
+	time, rival, scale float64
+}
+
+// extremes finds the events that are extremes.
+func (s *Swing) extremes() []extreme {
+	lead, trail, vertical, lateral, _, frontal, horizontal := s.signals()
+	impact := s.marks.impact
+	weight := s.cfg.Mass * Gravity
+	find := func(name string, f signal, sign, from, to, scale float64) extreme {
+		t, rival := s.peak(f, sign, from, to)
+		return extreme{name, t, rival, scale}
+	}
+	lowest := find("lowest_vertical", vertical, -1, s.from, impact, weight)
+	return []extreme{
+		lowest,
+		find("trail_load_peak", trail, 1, s.from, impact, weight),
+		find("lead_vertical_peak", lead, 1, lowest.time, impact+s.cfg.Downswing/2, weight),
+		find("lateral_peak", lateral, 1, s.from, impact, weight),
+		find("frontal_torque_peak", frontal, 1, s.from, impact, weight*0.1),
+		find("vertical_torque_peak", horizontal, 1, s.from, impact, weight*0.1),
+	}
+}
+
 // peak returns the local extremum of f between from and to with the largest
-// (sign 1) or least (sign −1) value, NaN when there is none inside.
-func (s *Swing) peak(f signal, sign, from, to float64) float64 {
-	best, at := math.Inf(-1), math.NaN()
+// (sign 1) or least (sign −1) value, NaN when there is none inside, and by how
+// much the next one stays behind.
+func (s *Swing) peak(f signal, sign, from, to float64) (at, rival float64) {
+	best, next := math.Inf(-1), math.Inf(-1)
+	at = math.NaN()
 	slope := func(t float64) float64 { return sign * f(t).slope }
 	for _, t := range s.roots(slope, from, to) {
-		if v := sign * f(t).value; v > best && slope(t-s.grid.step/64) > 0 {
-			best, at = v, t
+		if slope(t-s.grid.step/64) <= 0 {
+			continue
+		}
+		switch v := sign * f(t).value; {
+		case v > best:
+			best, next, at = v, best, t
+		case v > next:
+			next = v
 		}
 	}
-	return at
+	return at, best - next
 }
 
 // crossings returns the instants between from and to at which f is level.

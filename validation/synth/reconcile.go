@@ -15,6 +15,8 @@ const (
 	slackForce    = 0.05 // body weights
 	slackMoment   = 0.25 // N·m per kg
 	slackPath     = 0.03 // stance widths
+	slackJerk     = 0.4  // body weights per second
+	slackRate     = 3.0  // N·m per kg and second
 	slackTurn     = 0.05 // kg·m²/s per kg
 	stiff         = 1e-4 // factor for what must hold
 )
@@ -72,6 +74,9 @@ func (b *builder) reconcile(a, m, pressure spline, via, turn curve) error {
 		here := func(s []float64) float64 { return s[i] }
 		add(slackForce*Gravity*rootN, 0, here, nil)
 		add(slackMoment*mass*rootN, 0, nil, here)
+		step := func(s []float64) float64 { return (s[i] - s[i-1]) / b.grid.step }
+		add(slackJerk*Gravity*rootN, 0, step, nil)
+		add(slackRate*mass*rootN, 0, nil, step)
 	}
 	for _, v := range via {
 		row := b.positionRow(b.marks.time(v.phase))

@@ -101,7 +101,7 @@ func (s *Swing) state(t float64, w *weights) State {
 
 // pairPart is the largest part of the net free moment that the feet make by
 // pushing against each other rather than by twisting.
-const pairPart = 0.7
+const pairPart = 0.9
 
 // aboard returns which parts of their loads the trail and the lead plate carry
 // while the golfer steps on.
