@@ -45,6 +45,10 @@ type Options struct {
 
 	// Feet are the outlines of the feet on the surface, if known.
 	Feet Feet
+
+	// Points are the paths of body points, if known: "lead_knee", "lead_ankle",
+	// "trail_knee" and "trail_ankle" give the lean of the shins.
+	Points map[string]grf.Track
 }
 
 const (
