@@ -41,7 +41,7 @@ func columns(table [][]float64) (a, b []float64) {
 
 // Printed values: Shrout and Fleiss 1979, tables 3 and 4 (half a unit of the
 // last printed digit). Intervals: R 4.2.2, package psych 2.2.9, ICC(x,
-// lmer = FALSE), which prints ten digits (testdata/gen/icc.R of the parent).
+// lmer = FALSE), which prints ten digits (testdata/gen/agreement.R of the parent).
 func TestICCShroutFleiss(t *testing.T) {
 	for _, c := range []struct {
 		form      Form
