@@ -7,19 +7,19 @@
 // Everything is in swing axes, in metres, newtons, newton-metres and seconds.
 // Forces are the ground's push on the golfer.
 //
-//	          Y  toward the target
-//	          |
-//	lead     / \    + lateral (away from the other foot)
-//	foot    |   |
-//	    heel|   |toe  - medial
-//	         \_/
-//	          |
-//	----------o------------ X  forward, toward the ball
-//	          |
-//	         / \    - medial
-//	trail   |   |
-//	foot    |   |   + lateral
-//	         \_/
+//	 Y  toward the target
+//	 |
+//	 |         lateral +1
+//	 |      .--------------.
+//	 | heel (  lead foot    ) toes
+//	 |      '--------------'
+//	 |         medial -1
+//	-o-------------------------------- X  forward, toward the ball
+//	 |         medial -1
+//	 |      .--------------.
+//	 | heel (  trail foot   ) toes
+//	 |      '--------------'
+//	 |         lateral +1
 //
 // Z is up, out of the picture, so a positive free moment turns the golfer
 // counter-clockwise as seen from above. The axes of a left-handed golfer are

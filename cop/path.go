@@ -93,7 +93,8 @@ type AxisPath struct {
 const minPath = 3
 
 // MeasurePath returns measures of the path of a centre of pressure sampled at
-// rate Hz. Heights do not count.
+// rate Hz. Heights do not count. The measures describe a path; nothing here says
+// what is normal or healthy.
 //
 // It returns [grf.ErrNoData] for an empty path, one that wraps [grf.ErrRate] for
 // a rate that is not positive and finite, an [*UndefinedError] for undefined

@@ -318,3 +318,59 @@ func TestMeasurePathAtRest(t *testing.T) {
 		t.Errorf("15 samples: spectral frequency %g, %v", short.SpectralFrequency, err)
 	}
 }
+
+// The spectral frequency against its definition, with the sums of the Fourier
+// transform written out over positive and negative frequencies.
+func TestSpectralFrequency(t *testing.T) {
+	rnd := rand.New(rand.NewSource(10))
+	for _, size := range []int{16, 17, 18, 35, 100} { // even and odd halves
+		path := make([]r3.Vec, size)
+		for i := range path {
+			path[i] = r3.Vec{X: rnd.NormFloat64(), Y: 2 + 0.1*rnd.NormFloat64()}
+		}
+		const rate = 40.0
+		n := size / 2
+		density := func(get func(r3.Vec) float64) []float64 {
+			p := make([]float64, n/2+1)
+			for first := 0; first+n <= size; first += n - n/2 {
+				var mean float64
+				for _, q := range path[first : first+n] {
+					mean += get(q) / float64(n)
+				}
+				for k := -(n - 1) / 2; k <= n/2; k++ {
+					var re, im float64
+					for i := range n {
+						a := 2 * math.Pi * float64(i) / float64(n)
+						x := (get(path[first+i]) - mean) * math.Pow(math.Sin(a/2), 2)
+						re += x * math.Cos(a*float64(k))
+						im += x * math.Sin(a*float64(k))
+					}
+					p[max(k, -k)] += re*re + im*im
+				}
+			}
+			return p
+		}
+		centre := func(p []float64) (f, weight float64) {
+			var moment, area float64
+			for i, v := range p {
+				w := 1.0
+				if i == 0 || i == len(p)-1 {
+					w = 0.5 // trapezoid rule
+				}
+				moment += w * v * float64(i) * rate / float64(n)
+				area += w * v
+				weight += v
+			}
+			return moment / area, weight
+		}
+		x, wx := centre(density(func(p r3.Vec) float64 { return p.X }))
+		y, wy := centre(density(func(p r3.Vec) float64 { return p.Y }))
+		m, err := MeasurePath(path, rate, PathOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		relative(t, "X", m.X.SpectralFrequency, x, 1e-11)
+		relative(t, "Y", m.Y.SpectralFrequency, y, 1e-11)
+		relative(t, "both", m.SpectralFrequency, (x*wx+y*wy)/(wx+wy), 1e-11)
+	}
+}

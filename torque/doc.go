@@ -9,24 +9,24 @@
 // push on the golfer. With r from the point to where the force F acts, the
 // moment is r × F plus the free moment T about the vertical:
 //
-//	       Z up                      about X, frontal:     ry·Fz − rz·Fy
-//	       |                         about Y, sagittal:    rz·Fx − rx·Fz
-//	mass   o <- - - - arm - - - \    about Z, horizontal:  rx·Fy − ry·Fx + T
-//	       |                    /
-//	       |         F         /
-//	       |          \       /      seen face-on: from the ball, with
-//	       |           \     /       the target to the right of a
-//	       |            \   /        right-handed golfer
-//	       |             \ /
-//	-------+--------------o------ Y  toward the target
-//	                 centre of pressure
+//	 Z up                           about X, frontal:     ry·Fz − rz·Fy
+//	 |   \                          about Y, sagittal:    rz·Fx − rx·Fz
+//	 |    \                         about Z, horizontal:  rx·Fy − ry·Fx + T
+//	 o-arm-\
+//	mass    \  line of the force
+//	 |       \
+//	 |        \
+//	 |         \
+//	-+----------o------ Y           seen face-on, from the ball: Y points
+//	 centre of pressure             toward the target
 //
 // A positive frontal moment turns the golfer counter-clockwise in this picture,
 // the way the downswing goes; a positive horizontal moment turns them toward the
 // target; a positive sagittal moment tips them forward. The same holds for a
 // left-handed golfer, whose axes are mirrored on entry (see the package grf). The
-// line of force in the picture leans away from the target and passes on the
-// target side of the mass: its frontal moment is positive.
+// force in the picture pushes up and away from the target; its line passes the
+// mass on the target side, so its frontal moment is positive. The arm is square
+// to that line.
 //
 // # A force times an arm
 //

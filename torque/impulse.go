@@ -76,13 +76,8 @@ func trapezoids(n int, start, rate, from, to float64, add func(i int, weight flo
 		// The part of the step from sample i to i+1 that is in the window.
 		u, v := math.Max(a-float64(i), 0), math.Min(b-float64(i), 1)
 		right := (v*v - u*u) / 2
-		left := (v - u) - right
-		if left > 0 {
-			add(i, left/rate)
-		}
-		if right > 0 {
-			add(i+1, right/rate)
-		}
+		add(i, (v-u-right)/rate)
+		add(i+1, right/rate)
 	}
 	return nil
 }

@@ -60,7 +60,7 @@ func TestIntegralNaN(t *testing.T) {
 	xs := []float64{nan, 1, 2, 3, nan, 5}
 	for _, c := range []struct{ from, to, want float64 }{
 		{1, 3, 4},
-		{1 + 1e-13, 3 - 1e-13, 4}, // times that come from sample numbers
+		{1 - 1e-13, 3 + 1e-13, 4}, // times that come from sample numbers
 		{1, 2.5, 2.625},
 		{0.9, 2, nan}, // beside the lost sample
 		{3, 3.1, nan},

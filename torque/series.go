@@ -6,11 +6,9 @@ import (
 	"example.com/momentarm/grf"
 )
 
-// The functions below fill dst with one result per sample and return it, grown
-// if it was too short. Series of different lengths are a [*grf.LengthError];
-// then nothing is written.
-
-// AboutSeries sets dst[i] to [About] of sample i.
+// AboutSeries sets dst[i] to [About] of sample i and returns
+// dst, grown if it was too short. Series of different lengths are a
+// [*grf.LengthError]; then nothing is written.
 func AboutSeries(dst []Planes, ws []grf.Wrench, com []r3.Vec) ([]Planes, error) {
 	if err := same("centre of mass", len(ws), len(com)); err != nil {
 		return nil, err
@@ -22,7 +20,9 @@ func AboutSeries(dst []Planes, ws []grf.Wrench, com []r3.Vec) ([]Planes, error) 
 	return dst, nil
 }
 
-// ArmSeries sets dst[i] to [Arms] of sample i.
+// ArmSeries sets dst[i] to [Arms] of sample i and returns
+// dst, grown if it was too short. Series of different lengths are a
+// [*grf.LengthError]; then nothing is written.
 func ArmSeries(dst []Arm, ws []grf.Wrench, com []r3.Vec, free []float64, minForce float64) ([]Arm, error) {
 	if err := same("centre of mass", len(ws), len(com)); err != nil {
 		return nil, err
@@ -37,7 +37,8 @@ func ArmSeries(dst []Arm, ws []grf.Wrench, com []r3.Vec, free []float64, minForc
 	return dst, nil
 }
 
-// InPlaneSeries sets dst[i] to [InPlane] of ms[i].
+// InPlaneSeries sets dst[i] to [InPlane] of ms[i] and returns dst,
+// grown if it was too short.
 func InPlaneSeries(dst []float64, ms []Planes, inclination float64) []float64 {
 	dst = grow(dst, len(ms))
 	for i, m := range ms {
@@ -46,7 +47,9 @@ func InPlaneSeries(dst []float64, ms []Planes, inclination float64) []float64 {
 	return dst
 }
 
-// PartsSeries sets dst[i] to [Parts] of sample i.
+// PartsSeries sets dst[i] to [Parts] of sample i and returns
+// dst, grown if it was too short. Series of different lengths are a
+// [*grf.LengthError]; then nothing is written.
 func PartsSeries(dst []Split, lead, trail []grf.Wrench, com []r3.Vec, height, minVertical float64) ([]Split, error) {
 	if err := feet(lead, trail, com); err != nil {
 		return nil, err
@@ -58,7 +61,9 @@ func PartsSeries(dst []Split, lead, trail []grf.Wrench, com []r3.Vec, height, mi
 	return dst, nil
 }
 
-// PivotSeries sets dst[i] to [Pivot] of sample i.
+// PivotSeries sets dst[i] to [Pivot] of sample i and returns
+// dst, grown if it was too short. Series of different lengths are a
+// [*grf.LengthError]; then nothing is written.
 func PivotSeries(dst []GroundMoments, lead, trail []grf.Wrench, com []r3.Vec, height, minVertical float64) ([]GroundMoments, error) {
 	if err := feet(lead, trail, com); err != nil {
 		return nil, err
@@ -70,7 +75,9 @@ func PivotSeries(dst []GroundMoments, lead, trail []grf.Wrench, com []r3.Vec, he
 	return dst, nil
 }
 
-// PowerSeries sets dst[i] to [Power] of the force of ws[i] and velocity[i].
+// PowerSeries sets dst[i] to [Power] of the force of ws[i] and velocity[i] and returns
+// dst, grown if it was too short. Series of different lengths are a
+// [*grf.LengthError]; then nothing is written.
 func PowerSeries(dst []float64, ws []grf.Wrench, velocity []r3.Vec) ([]float64, error) {
 	if err := same("velocity", len(ws), len(velocity)); err != nil {
 		return nil, err
@@ -82,7 +89,9 @@ func PowerSeries(dst []float64, ws []grf.Wrench, velocity []r3.Vec) ([]float64, 
 	return dst, nil
 }
 
-// AngularPowerSeries sets dst[i] to [AngularPower] of ms[i] and omega[i].
+// AngularPowerSeries sets dst[i] to [AngularPower] of ms[i] and omega[i] and returns
+// dst, grown if it was too short. Series of different lengths are a
+// [*grf.LengthError]; then nothing is written.
 func AngularPowerSeries(dst []float64, ms []Planes, omega []r3.Vec) ([]float64, error) {
 	if err := same("angular velocity", len(ms), len(omega)); err != nil {
 		return nil, err
@@ -94,7 +103,8 @@ func AngularPowerSeries(dst []float64, ms []Planes, omega []r3.Vec) ([]float64, 
 	return dst, nil
 }
 
-// TiltSeries sets dst[i] to [TiltOf] the force of ws[i].
+// TiltSeries sets dst[i] to [TiltOf] the force of ws[i] and returns dst,
+// grown if it was too short.
 func TiltSeries(dst []Tilt, ws []grf.Wrench, minForce float64) []Tilt {
 	dst = grow(dst, len(ws))
 	for i, w := range ws {

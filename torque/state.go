@@ -12,6 +12,11 @@ import (
 
 // State is what makes the moment of a ground force about the centre of mass at
 // one instant: of one foot, or of both together.
+//
+// Its methods that return a State answer "what if", all else being equal at that
+// instant: a force that really changed would move the mass, and the arms with
+// it, from then on. [Difference] between a state and its changed copy shows the
+// effect. It is mechanics, not advice on what a body should do.
 type State struct {
 	Force    r3.Vec  // N
 	Pressure r3.Vec  // centre of pressure, m
@@ -37,10 +42,6 @@ func (s State) Moment() Planes {
 
 // lever returns the way from the centre of mass to the centre of pressure.
 func (s State) lever() r3.Vec { return r3.Sub(s.Pressure, s.Mass) }
-
-// The methods below answer "what if", all else being equal at that instant: a
-// force that really changed would move the mass, and the arms with it, from then
-// on. [Difference] between a state and its changed copy shows the effect.
 
 // ScaleForce returns s with each component of the force multiplied by that of
 // factors: {1, 1.1, 1} is 10 % more lateral force, {4, 4, 4} four times the push
