@@ -134,7 +134,7 @@ func FromForces(net []grf.Wrench, start, rate float64, opt ForceOptions) (*Path,
 	}
 	p.Mass = quiet.force.Z / gravity
 	lo, hi := around(force, quiet.lo, quiet.hi)
-	p.quietWarnings(quiet, opt)
+	p.quietWarnings(quiet, p.Mass, opt.Mass)
 	if lo > 0 || hi < n {
 		p.warn("gap", "force is missing for longer than %g s: the path is known from %g to %g s only", maxGap, p.Time(lo), p.Time(hi-1))
 	}
@@ -149,10 +149,10 @@ func FromForces(net []grf.Wrench, start, rate float64, opt ForceOptions) (*Path,
 	}
 	position, velocity := p.Position[lo:hi], p.Velocity[lo:hi]
 	integrate(position, velocity, acceleration, rate)
-	at := r3.Vec{X: quiet.cop[0], Y: quiet.cop[1], Z: p.height(opt)}
+	at := r3.Vec{X: quiet.cop[0], Y: quiet.cop[1], Z: p.height(opt.Height, opt.Stature, opt.HeightFraction)}
 	anchor(position, velocity, quiet.lo-lo, quiet.hi-lo, rate, at)
 
-	still, ok, err := findStill(net, force, quiet, hi, opt.Still, start, rate)
+	still, ok, err := findStill(net, force, quiet, hi, opt.Still, start, rate, quiet.force.Z)
 	if err != nil {
 		return nil, err
 	}
@@ -165,15 +165,21 @@ func FromForces(net []grf.Wrench, start, rate float64, opt ForceOptions) (*Path,
 }
 
 func (opt ForceOptions) check() error {
-	for _, v := range []struct {
-		name  string
-		value float64
-	}{
-		{"gravity", opt.Gravity}, {"height", opt.Height}, {"stature", opt.Stature},
-		{"height fraction", opt.HeightFraction}, {"mass", opt.Mass}, {"longest gap", opt.MaxGap},
-	} {
-		if !(v.value >= 0) || math.IsInf(v.value, 0) {
-			return fmt.Errorf("%w: %s %g must be a positive number, or 0 for the default", ErrOption, v.name, v.value)
+	return positive(option{"gravity", opt.Gravity}, option{"height", opt.Height}, option{"stature", opt.Stature},
+		option{"height fraction", opt.HeightFraction}, option{"mass", opt.Mass}, option{"longest gap", opt.MaxGap})
+}
+
+// option is a number by its name.
+type option struct {
+	name  string
+	value float64
+}
+
+// positive returns an error when a number is negative or not finite.
+func positive(options ...option) error {
+	for _, o := range options {
+		if !(o.value >= 0) || math.IsInf(o.value, 0) {
+			return fmt.Errorf("%w: %s %g must be a positive number, or 0 for the default", ErrOption, o.name, o.value)
 		}
 	}
 	return nil
@@ -192,32 +198,30 @@ func (p *Path) warn(code, format string, args ...any) {
 
 // height returns the height of the centre of mass in the quiet stance and
 // warns about how little is known of it.
-func (p *Path) height(opt ForceOptions) float64 {
-	if opt.Height > 0 {
-		return opt.Height
+func (p *Path) height(height, stature, fraction float64) float64 {
+	if height > 0 {
+		return height
 	}
-	fraction := orDefault(opt.HeightFraction, AddressHeight)
-	stature := opt.Stature
+	fraction = orDefault(fraction, AddressHeight)
 	if stature == 0 {
-		stature = assumedStature
 		p.warn("height-assumed", "neither height nor stature is known: the centre of mass is put %.2f m above the ground, which may be wrong by 0.1 m; 0.1 m changes the frontal torque by 0.1 N·m for each newton of lateral force",
-			fraction*stature)
-		return fraction * stature
+			fraction*assumedStature)
+		return fraction * assumedStature
 	}
 	p.warn("height-from-stature", "the centre of mass is put %.2f m above the ground, %g of stature; a golfer's posture may change this by some 0.05 m", fraction*stature, fraction)
 	return fraction * stature
 }
 
 // quietWarnings tells what is odd about the quiet stance.
-func (p *Path) quietWarnings(quiet stance, opt ForceOptions) {
+func (p *Path) quietWarnings(quiet stance, mass, stated float64) {
 	const horizontal = 0.005 // of body weight: some 4 N
 	f := quiet.force
 	if h := math.Hypot(f.X, f.Y); h > horizontal*f.Z {
-		p.warn("horizontal-at-rest", "mean horizontal force in the quiet stance is (%.1f, %.1f) N where it should be 0; it was removed. Likely causes: plate not zeroed, plate or axes tilted, golfer moving", f.X, f.Y)
+		p.warn("horizontal-at-rest", "mean horizontal force in the quiet stance is (%.1f, %.1f) N where it should be 0; it is taken for the plates' error. Likely causes: plate not zeroed, plate or axes tilted, golfer moving", f.X, f.Y)
 	}
-	if opt.Mass > 0 {
-		if d := p.Mass/opt.Mass - 1; math.Abs(d) > massTolerance {
-			p.warn("mass-mismatch", "the plates show %.1f kg in the quiet stance, %+.1f %% against the stated %.1f kg; the plates' figure was used", p.Mass, 100*d, opt.Mass)
+	if stated > 0 {
+		if d := mass/stated - 1; math.Abs(d) > massTolerance {
+			p.warn("mass-mismatch", "the plates show %.1f kg in the quiet stance, %+.1f %% against the stated %.1f kg; the plates' figure is used. Likely causes: wrong statement, heavy clothes or bag, plate not zeroed or wrong gain", mass, 100*d, stated)
 		}
 	}
 }

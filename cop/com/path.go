@@ -22,8 +22,15 @@ type Path struct {
 	// Method says in words how the path was found.
 	Method string
 
-	// Mass that turned force into acceleration, kg; 0 when forces were not used.
-	Mass float64
+	// Mass that turned force into acceleration, kg, and its standard deviation;
+	// 0 when forces were not used, or unknown.
+	Mass, MassSD float64
+	// Bias is the error of the net force that was found, at the end of the
+	// path, N: what it is short of. Zero when it was not sought.
+	Bias, BiasSD r3.Vec
+
+	// Clocks say how the times of each source were read, in their order.
+	Clocks []Clock
 
 	Warnings []grf.Warning
 }

@@ -202,7 +202,7 @@ func findQuiet(net []grf.Wrench, force []r3.Vec, given Window, start, rate float
 
 // findStill returns the window after the swing in which the golfer is still
 // again; ok is false when none is given or found.
-func findStill(net []grf.Wrench, force []r3.Vec, quiet stance, hi int, given Window, start, rate float64) (s stance, ok bool, err error) {
+func findStill(net []grf.Wrench, force []r3.Vec, quiet stance, hi int, given Window, start, rate, weight float64) (s stance, ok bool, err error) {
 	n := len(net)
 	if given.none() {
 		return stance{}, false, nil
@@ -227,7 +227,7 @@ func findStill(net []grf.Wrench, force []r3.Vec, quiet stance, hi int, given Win
 	}
 	peak := action(force, quiet.hi, hi)
 	w := max(2, int(math.Round(stillTime*rate)))
-	at, spread, found := quietest(force, peak, hi, w, quiet.force.Z)
+	at, spread, found := quietest(force, peak, hi, w, weight)
 	if !found || spread > endSpread {
 		return stance{}, false, nil
 	}

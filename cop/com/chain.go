@@ -1,0 +1,102 @@
+package com
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// dynamics is how force moves the centre of mass.
+type dynamics struct {
+	mass, gravity float64
+	period        float64 // s, of the force samples
+	noise         Noise   // defaults filled in
+	held          bool    // each sample holds until the next: only to compare with methods that do so
+}
+
+// node is an instant at which something is known: a force sample or a fix. A
+// chain of nodes in order of time is what both the tracker and the smoother
+// work on.
+type node struct {
+	t       float64 // s
+	force   r3.Vec  // N
+	lostFor float64 // s since the last known force; 0 where it is known
+	sample  int     // number of the force sample, −1 for a fix between samples
+	source  int     // number of the source of the fix, −1 for none of them
+	fix     Fix
+	ax      [3]axis // after everything up to and including this node
+}
+
+// start sets the state before anything is known: position within sd of at,
+// velocity within 1 m/s of rest, as people are.
+func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
+	bias := d.noise.BiasSD / d.mass
+	for k := range n.ax {
+		n.ax[k] = axis{x: [4]float64{*component(&at, k)}}
+		p := &n.ax[k].p
+		p[0][0], p[1][1], p[2][2], p[3][3] = sd*sd, 1, bias*bias, d.noise.MassSD*d.noise.MassSD
+	}
+	n.fix.apply(&n.ax)
+}
+
+// stride is the way of axis k from node a to the next, b.
+func (d *dynamics) stride(a, b *node, k int) stride {
+	dt := b.t - a.t
+	s := stride{dt: dt, f0: *component(&a.force, k) / d.mass, f1: *component(&b.force, k) / d.mass}
+	if d.held {
+		s.f1 = s.f0
+	}
+	if k == 2 {
+		s.g = -d.gravity
+	}
+	if dt == 0 {
+		return s
+	}
+	// White noise of variance σ² in samples one period apart: what remains of
+	// it over dt has the variance σ² period/dt.
+	sd := *component(&d.noise.ForceSD, k) / d.mass
+	s.noise = sd * sd * d.period / dt
+	if a.lostFor > 0 || b.lostFor > 0 {
+		// An unknown but lasting force error: the velocity is out by its
+		// acceleration times the time since the force was lost.
+		gap := d.noise.GapSD * d.gravity
+		t0, t1 := a.lostFor, a.lostFor+dt
+		s.noise += gap * gap * (t1*t1 - t0*t0) / (dt * dt)
+	}
+	walk := d.noise.BiasWalk / d.mass
+	s.walk = walk * walk * dt
+	return s
+}
+
+// next computes the state of b from that of the node before it.
+func (d *dynamics) next(a, b *node) {
+	b.ax = a.ax
+	for k := range b.ax {
+		s := d.stride(a, b, k)
+		b.ax[k].predict(&s)
+	}
+	b.fix.apply(&b.ax)
+}
+
+// back turns the state of a, from which the chain goes on to b, into a
+// smoothed one; later is the smoothed state of b.
+func (d *dynamics) back(a, b *node, later *[3]axis) (smoothed [3]axis) {
+	smoothed = a.ax
+	for k := range smoothed {
+		s := d.stride(a, b, k)
+		smoothed[k].smooth(&s, &later[k])
+	}
+	return smoothed
+}
+
+// between returns a node for a fix at t between the neighbours a and b.
+func (d *dynamics) between(a, b *node, fix Fix, source int) node {
+	n := node{t: fix.Time, sample: -1, source: source, fix: fix, force: a.force}
+	if w := b.t - a.t; w > 0 && !d.held {
+		n.force = r3.Add(a.force, r3.Scale((fix.Time-a.t)/w, r3.Sub(b.force, a.force)))
+	}
+	if fix.Time > a.t && (a.lostFor > 0 || b.lostFor > 0) {
+		n.lostFor = a.lostFor + fix.Time - a.t
+	} else if fix.Time == a.t {
+		n.lostFor = a.lostFor
+	}
+	return n
+}

@@ -1,0 +1,215 @@
+package com
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/momentarm/grf"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Estimate is what is known of the centre of mass at one instant, with the
+// standard deviation of each component.
+type Estimate struct {
+	Time                 float64 // s
+	Position, PositionSD r3.Vec  // m
+	Velocity, VelocitySD r3.Vec  // m/s
+	// Bias is what the plates' net force is short of, N.
+	Bias, BiasSD r3.Vec
+}
+
+// TrackerOptions say what a [Tracker] starts from.
+type TrackerOptions struct {
+	Mass    float64 // kg, golfer and club; required: see [StandStill] for one way to get it
+	Rate    float64 // Hz, of the force samples; required
+	Start   float64 // s, instant of the first sample
+	Gravity float64 // m/s²; 0 means [StandardGravity]
+	Noise   Noise
+
+	// Lag is how far back a fix may lie, and how far [Tracker.Lagged] looks
+	// back, s; 0 means 0.25 s.
+	Lag float64
+
+	// Position at the first sample, and its standard deviation along each
+	// axis, m; an SD of 0 means unknown, to within 10 m.
+	Position   r3.Vec
+	PositionSD float64
+}
+
+// Tracker follows the centre of mass while it happens: force drives it, and
+// whatever knows the position corrects it, also when the news comes late. It
+// is the forward half of [Smooth]; with the same fixes and no lost samples its
+// estimates are those that Smooth starts its backward pass from.
+//
+// Push and Correct allocate nothing. A Tracker is not safe for concurrent use.
+//
+// Sources: Kalman, J. Basic Eng. 82:35–45 (1960); Rauch, Tung, Striebel, AIAA
+// J. 3:1445–1450 (1965); with force as the input, Le Mouel, Peer Community J.
+// 5:e10 (2025).
+type Tracker struct {
+	d     dynamics
+	opt   TrackerOptions
+	keep  int    // largest number of nodes in use
+	buf   []node // nodes in use are buf[head:]
+	head  int
+	count int // samples pushed
+}
+
+// NewTracker returns a tracker that has seen nothing yet. The error wraps
+// [ErrOption] or [grf.ErrRate].
+func NewTracker(opt TrackerOptions) (*Tracker, error) {
+	if !(opt.Rate > 0) || math.IsInf(opt.Rate, 0) {
+		return nil, fmt.Errorf("%w: %g Hz", grf.ErrRate, opt.Rate)
+	}
+	if !(opt.Mass > 0) || math.IsInf(opt.Mass, 0) {
+		return nil, fmt.Errorf("%w: mass %g kg must be positive", ErrOption, opt.Mass)
+	}
+	if err := positive(
+		option{"gravity", opt.Gravity}, option{"lag", opt.Lag}, option{"position SD", opt.PositionSD},
+	); err != nil {
+		return nil, err
+	}
+	if !finite(opt.Position) || math.IsNaN(opt.Start) || math.IsInf(opt.Start, 0) {
+		return nil, fmt.Errorf("%w: start position %v at %g s is not finite", ErrOption, opt.Position, opt.Start)
+	}
+	noise, err := opt.Noise.withDefaults()
+	if err != nil {
+		return nil, err
+	}
+	opt.Lag = orDefault(opt.Lag, 0.25)
+	opt.PositionSD = orDefault(opt.PositionSD, 10)
+	samples := opt.Lag * opt.Rate
+	if samples > 1e5 {
+		return nil, fmt.Errorf("%w: a lag of %g s at %g Hz is more than 100000 samples", ErrOption, opt.Lag, opt.Rate)
+	}
+	t := &Tracker{
+		d:    dynamics{mass: opt.Mass, gravity: orDefault(opt.Gravity, StandardGravity), period: 1 / opt.Rate, noise: noise},
+		opt:  opt,
+		keep: 2 * (int(samples) + 3), // as many fixes as samples
+	}
+	t.buf = make([]node, 0, 2*t.keep)
+	return t, nil
+}
+
+// Reset makes the tracker forget everything but its options.
+func (t *Tracker) Reset() { t.buf, t.head, t.count = t.buf[:0], 0, 0 }
+
+// Push takes in the next sample of the net wrench and returns the estimate at
+// its instant. A wrench with a NaN is a lost sample: the last known force is
+// taken for it, and the uncertainty grows accordingly.
+func (t *Tracker) Push(net grf.Wrench) Estimate {
+	n := node{t: t.opt.Start + float64(t.count)/t.opt.Rate, force: net.Force, sample: t.count, source: -1}
+	lost := net.IsNaN() || !finite(net.Force)
+	switch {
+	case t.count > 0:
+		last := &t.buf[len(t.buf)-1]
+		if lost {
+			n.force = last.force
+			n.lostFor = last.lostFor + n.t - last.t
+		}
+		t.d.next(last, &n)
+	default:
+		if lost {
+			n.force = r3.Vec{Z: t.d.mass * t.d.gravity}
+			n.lostFor = t.d.period
+		}
+		t.d.start(&n, t.opt.Position, t.opt.PositionSD)
+	}
+	t.count++
+	t.append(n)
+	for len(t.buf)-t.head > 2 && n.t-t.buf[t.head+1].t >= t.opt.Lag {
+		t.head++
+	}
+	return t.Now()
+}
+
+// append adds a node and makes room for it by dropping the oldest.
+func (t *Tracker) append(n node) {
+	if len(t.buf)-t.head == t.keep {
+		t.head++
+	}
+	if len(t.buf) == cap(t.buf) {
+		t.buf = t.buf[:copy(t.buf, t.buf[t.head:])]
+		t.head = 0
+	}
+	t.buf = append(t.buf, n)
+}
+
+// Correct takes in a fix at or before the last pushed sample and brings the
+// estimate up to date. A fix after that sample is refused with [ErrTooEarly]
+// (push the forces first), one before the kept stretch with [ErrTooLate].
+func (t *Tracker) Correct(fix Fix) error {
+	if len(t.buf) == 0 || !(fix.Time <= t.buf[len(t.buf)-1].t) {
+		return ErrTooEarly
+	}
+	if fix.Time < t.buf[t.head].t {
+		return ErrTooLate
+	}
+	at := len(t.buf) - 1
+	for t.buf[at].t > fix.Time {
+		at--
+	}
+	before := t.buf[at]
+	after := before
+	if at+1 < len(t.buf) {
+		after = t.buf[at+1]
+	}
+	behind := len(t.buf) - 1 - at // nodes after the fix
+	t.append(t.d.between(&before, &after, fix, -1))
+	// Move the fix to its place; append may have moved everything.
+	at = len(t.buf) - 1 - behind
+	n := t.buf[len(t.buf)-1]
+	copy(t.buf[at+1:], t.buf[at:len(t.buf)-1])
+	t.buf[at] = n
+	if at == t.head { // the node before it had to go
+		t.d.next(&before, &t.buf[at])
+		at++
+	}
+	for ; at < len(t.buf); at++ {
+		t.d.next(&t.buf[at-1], &t.buf[at])
+	}
+	return nil
+}
+
+// Now returns the estimate at the last pushed sample; NaN before the first.
+func (t *Tracker) Now() Estimate {
+	if len(t.buf) == 0 {
+		return t.d.estimate(math.NaN(), &[3]axis{})
+	}
+	n := &t.buf[len(t.buf)-1]
+	return t.d.estimate(n.t, &n.ax)
+}
+
+// Lagged returns the estimate at the oldest kept sample, about Lag before the
+// last one, in the light of everything known since (fixed-lag smoothing). It
+// takes some lag × rate times as long as a Push.
+func (t *Tracker) Lagged() Estimate {
+	if len(t.buf) == 0 {
+		return t.Now()
+	}
+	i := len(t.buf) - 1
+	ax := t.buf[i].ax
+	for ; i > t.head; i-- {
+		ax = t.d.back(&t.buf[i-1], &t.buf[i], &ax)
+	}
+	return t.d.estimate(t.buf[i].t, &ax)
+}
+
+// estimate puts the three axes together.
+func (d *dynamics) estimate(t float64, ax *[3]axis) (e Estimate) {
+	e.Time = t
+	for k := range ax {
+		a := &ax[k]
+		*component(&e.Position, k) = a.x[0]
+		*component(&e.Velocity, k) = a.x[1]
+		*component(&e.Bias, k) = a.x[2] * d.mass
+		*component(&e.PositionSD, k) = math.Sqrt(max(a.p[0][0], 0))
+		*component(&e.VelocitySD, k) = math.Sqrt(max(a.p[1][1], 0))
+		*component(&e.BiasSD, k) = math.Sqrt(max(a.p[2][2], 0)) * d.mass
+	}
+	if math.IsNaN(t) {
+		n := nan3()
+		e.Position, e.PositionSD, e.Velocity, e.VelocitySD, e.Bias, e.BiasSD = n, n, n, n, n, n
+	}
+	return e
+}
