@@ -123,6 +123,7 @@ func (d *decoder) run() error {
 	}
 	d.events()
 	d.plates()
+	f.stored.firstFrame, f.stored.rate = f.FirstFrame, f.Rate
 	return nil
 }
 
@@ -137,7 +138,7 @@ func (d *decoder) parameters() error {
 	if declared > s.param && declared < len(d.data) {
 		sec.stop = declared
 	}
-	copy(f.section[:], d.data[s.param:s.param+4])
+	copy(f.stored.section[:], d.data[s.param:s.param+4])
 	if blocks == 0 && sec.looks(s.param+4) < 2 {
 		d.warn.add(CodeNoParameters, byteAt(s.param+s.shift), "no parameters; everything is taken from the header")
 		sec.end = s.param + 4
@@ -145,7 +146,7 @@ func (d *decoder) parameters() error {
 		return err
 	}
 	d.short = sec.short
-	f.zeroNext = sec.zeroNext
+	f.stored.zeroNext = sec.zeroNext
 
 	end := sec.end
 	announced := s.param + blocks*blockSize

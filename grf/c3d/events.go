@@ -219,6 +219,7 @@ func (d *decoder) eventClock(e eventGroup) {
 			return
 		}
 	}
+	f.stored.shift = shift
 	for i := range e.list {
 		e.list[i].Time -= shift
 	}

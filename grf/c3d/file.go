@@ -112,11 +112,9 @@ type File struct {
 	// Warnings lists what was repaired or is doubtful.
 	Warnings []grf.Warning
 
-	decoded  bool
-	section  [4]byte // the head of the parameter section as read
-	zeroNext bool    // its last record had a pointer of 0
-	stored   stored  // the frames as read
-	memory   memory  // what the series above use
+	decoded bool
+	stored  stored // what Encode needs to write what was read
+	memory  memory // what the series above use
 }
 
 // Layout is where the parts of a file lie and what settled its facts. Offsets

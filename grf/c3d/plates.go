@@ -28,7 +28,7 @@ type PlateInfo struct {
 	Channels []int
 	// Calibration is CAL_MATRIX with one row per output and one column per
 	// channel: output = Calibration · channels. The file stores it column by
-	// column. nil when the file has none for this plate.
+	// column. nil when the file has none for this plate, or zeros only.
 	Calibration [][]float64
 	// Extras are the other numeric parameters of the group that have one entry
 	// per plate, such as a polynomial for correcting the centre of pressure or
@@ -161,8 +161,8 @@ func plateRow(numbers []int, typ int) []int {
 }
 
 // calibration reads the matrix of plate i: stored with the output index running
-// fastest. A matrix that is wider than the plate has channels, because another
-// plate has more, is cut when the rest is 0.
+// fastest. What is only there because another plate needs a larger matrix, and
+// 0, is cut.
 func calibration(p *Parameter, v []float64, i, channels int) [][]float64 {
 	if p == nil || len(p.Dims) < 2 {
 		return nil
@@ -189,10 +189,16 @@ func calibration(p *Parameter, v []float64, i, channels int) [][]float64 {
 		}
 		return true
 	}
+	if rest(0, 0) {
+		return nil
+	}
 	if channels > 0 && in > channels && rest(out, channels) {
 		for r := range c {
 			c[r] = c[r][:channels]
 		}
+	}
+	if out > 6 && channels <= 8 && rest(6, in) {
+		c = c[:6]
 	}
 	return c
 }

@@ -18,20 +18,6 @@ type memory struct {
 	trailing  []byte
 }
 
-// stored is the data section as it was read: a view of the caller's bytes.
-// Encode takes from it the bytes of what still has the value that was read, and
-// compares before it does, so that nothing depends on the caller leaving the
-// bytes alone.
-type stored struct {
-	data                       []byte
-	processor                  Processor
-	storage                    Storage
-	unsigned                   bool
-	frames, frameBytes         int
-	points, channels, perFrame int
-	scale, gen                 float64
-}
-
 // resize returns s with length n, reusing its memory when there is enough.
 func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
@@ -55,9 +41,12 @@ func (d *decoder) samples() {
 	}
 	start := l.DataStart - d.start.shift
 	data := d.data[start : start+f.Frames*l.FrameBytes]
-	f.stored = stored{data: data, processor: f.Processor, storage: f.Storage, unsigned: f.Unsigned,
-		frames: f.Frames, frameBytes: l.FrameBytes, points: l.DeclaredPoints,
-		channels: l.DeclaredChannels, perFrame: f.SamplesPerFrame, scale: f.PointScale, gen: f.GenScale}
+	s := &f.stored
+	s.data = data
+	s.processor, s.storage, s.unsigned = f.Processor, f.Storage, f.Unsigned
+	s.frames, s.frameBytes = f.Frames, l.FrameBytes
+	s.points, s.channels, s.perFrame = l.DeclaredPoints, l.DeclaredChannels, f.SamplesPerFrame
+	s.scale = f.PointScale
 	d.pointSamples(data)
 	d.analogSamples(data)
 	d.trailing()
@@ -226,9 +215,14 @@ func scaleSamples(dst []float64, data []byte, at, frame, step, per int, kind for
 // trailing keeps what lies behind the block in which the frames end.
 func (d *decoder) trailing() {
 	f := d.f
-	end := f.Layout.DataEnd - d.start.shift
-	end = (end + blockSize - 1) / blockSize * blockSize
-	if d.truncated || end >= len(d.data) {
+	from := f.Layout.DataEnd - d.start.shift
+	end := (from + blockSize - 1) / blockSize * blockSize
+	if d.truncated || from > len(d.data) {
+		return
+	}
+	f.stored.tail = append(f.stored.tail, d.data[from:min(end, len(d.data))]...)
+	f.stored.whole = true
+	if end >= len(d.data) {
 		return
 	}
 	f.memory.trailing = append(f.memory.trailing[:0], d.data[end:]...)
