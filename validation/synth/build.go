@@ -154,6 +154,9 @@ func (b *builder) sample(c curve) (spline, error) {
 // freedom says how willingly coefficient i gives way: little before impact,
 // where the style is, more after it, nothing at the ends.
 func (b *builder) freedom(i int) float64 {
+	if i == 0 || i == b.n-1 {
+		return 0
+	}
 	p := b.marks.phase(b.grid.node(i))
 	edge := smoothStep(p/0.3) * smoothStep((3-p)/0.5)
 	return edge * (0.15 + 0.85*smoothStep((p-1.9)/0.3))

@@ -24,6 +24,9 @@ func New(cfg Config) (*Swing, error) {
 	}
 	length, width := 0.152*cfg.Stature, 0.055*cfg.Stature
 	s := &Swing{cfg: cfg, from: math.NaN(), to: math.NaN()}
+	if s.lab, err = labAxes(cfg.Handed); err != nil {
+		return nil, err
+	}
 	s.feet = [2]Foot{
 		newFoot(vec(0, cfg.StanceWidth/2, 0), length, width, 20*math.Pi/180, 1),
 		newFoot(vec(0, -cfg.StanceWidth/2, 0), length, width, 5*math.Pi/180, -1),

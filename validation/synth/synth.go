@@ -19,6 +19,7 @@ type Swing struct {
 	end      float64
 	feet     [2]Foot
 	events   []Event
+	lab      grf.Axes
 }
 
 // motion is what moves, as splines on one grid.
