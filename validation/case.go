@@ -22,7 +22,7 @@ const (
 	FromMemory       Level = "from memory"                           // published, but not seen while the case was written
 )
 
-// Levels lists all levels in the order of reports.
+// levels lists all levels in the order of reports.
 var levels = []Level{Standard, Textbook, Paper, OpenDataset, ReferenceLibrary, ClosedForm, CommonPractice, FromMemory}
 
 // External reports whether a value of this level was published or computed by

@@ -25,11 +25,12 @@ func standThenPush(mass, gravity, force, duration float64) Values {
 	}
 }
 
-// inTheAir returns the inputs of a vertical force that is gone for a time.
+// inTheAir returns the inputs of a vertical force that is gone for a time, from
+// the first sample without load to the last.
 func inTheAir(duration float64) Values {
 	const rate = 100
 	v := []float64{700}
-	for range int(math.Round(duration * rate)) {
+	for range int(math.Round(duration*rate)) + 1 {
 		v = append(v, 0)
 	}
 	return Values{"vertical": List("N", append(v, 700)...), "rate": Number("Hz", rate),

@@ -158,45 +158,56 @@ var (
 	}
 )
 
-func sample10Cases() []Case {
-	const offset = 2047
-	var cases []Case
-	calibration := make([][]float64, 6)
-	for i := range calibration {
+// sample10Inputs4 returns scale and calibration for type 4, in N·m.
+func sample10Inputs4() (scale, calibration Value) {
+	rows := make([][]float64, 6)
+	for i := range rows {
 		for j := range 6 {
 			c := sample10Matrix[j][i]
 			if i >= 3 {
 				c *= 1e-3
 			}
-			calibration[i] = append(calibration[i], c)
+			rows[i] = append(rows[i], c)
 		}
 	}
-	wants := func(out [6]float64) []Want {
-		return []Want{
-			exact("surface_force", List("N", out[:3]...)).within(1e-8, "sixteen printed digits of up to 1500 N"),
-			exact("surface_moment", List("N·m", out[3]*1e-3, out[4]*1e-3, out[5]*1e-3)).within(1e-8, "sixteen printed digits of up to 190 N·m"),
-		}
+	return List("1", sample10Scale4...), Table("1", rows...)
+}
+
+// sample10Inputs2 returns the scale for type 2, in N and N·m.
+func sample10Inputs2() Value {
+	scale := make([]float64, 6)
+	copy(scale, sample10Scale2)
+	for i := 3; i < 6; i++ {
+		scale[i] *= 1e-3
 	}
+	return List("1", scale...)
+}
+
+func sample10Cases() []Case {
+	var cases []Case
 	for _, r := range sample10Rows {
 		channels := make([]float64, 6)
 		for i, c := range r.counts {
-			channels[i] = c - offset
+			channels[i] = c - 2047
 		}
-		in := func(kind float64, scale []float64) Values {
-			return Values{"type": Number("1", kind), "corners": square(0.25), "origin": Vector("m", r3.Vec{}),
-				"scale": List("1", scale...), "channels": List("1", channels...)}
+		in := func(kind float64) Values {
+			return Values{"type": Number("1", kind), "corners": square(0.25), "origin": Vector("m", r3.Vec{}), "channels": List("1", channels...)}
+		}
+		wants := func(out [6]float64) []Want {
+			return []Want{
+				exact("surface_force", List("N", out[:3]...)).within(1e-8, "sixteen printed digits of up to 1500 N"),
+				exact("surface_moment", List("N·m", out[3]*1e-3, out[4]*1e-3, out[5]*1e-3)).within(1e-8, "sixteen printed digits of up to 190 N·m"),
+			}
 		}
 		src := c3dSamples.at("row %d", r.frame)
-		cases = append(cases, caseOf("plate/sample10/type-4/row-"+itoa(r.frame), "calibration matrix", "plate", OpenDataset, src,
-			"raw counts less 2047, scaled, through the printed 6×6 matrix",
-			in(4, sample10Scale4).with("calibration", Table("1", calibration...)), wants(r.type4)...))
-		scale := make([]float64, 6)
-		copy(scale, sample10Scale2)
-		for i := 3; i < 6; i++ {
-			scale[i] *= 1e-3
-		}
-		cases = append(cases, caseOf("plate/sample10/type-2/row-"+itoa(r.frame), "channel scale", "plate", OpenDataset, src,
-			"raw counts less 2047, scaled to N and N·mm", in(2, scale), wants(r.type2)...))
+		type4, type2 := in(4), in(2)
+		type4["scale"], type4["calibration"] = sample10Inputs4()
+		type2["scale"] = sample10Inputs2()
+		cases = append(cases,
+			caseOf("plate/sample10/type-4/row-"+itoa(r.frame), "calibration matrix", "plate", OpenDataset, src,
+				"raw counts less 2047, scaled, through the printed 6×6 matrix", type4, wants(r.type4)...),
+			caseOf("plate/sample10/type-2/row-"+itoa(r.frame), "channel scale", "plate", OpenDataset, src,
+				"raw counts less 2047, scaled to N and N·mm", type2, wants(r.type2)...))
 	}
 	return cases
 }

@@ -41,6 +41,9 @@ var libraryOperations = map[string]func(Values) (Values, error){
 	"line_of_action":       lineOfAction,
 	"load_share":           loadShare,
 	"plate":                plate,
+	"plate_series":         plateSeries,
+	"two_plate_path":       twoPlatePath,
+	"wrench_path":          wrenchPath,
 	"flight":               flight,
 	"motion":               motion,
 	"path_measures":        pathMeasures,
@@ -128,7 +131,7 @@ func loadShare(in Values) (Values, error) {
 	return Values{"share": v}, nil
 }
 
-func plate(in Values) (Values, error) {
+func newPlate(in Values) (*grf.Plate, error) {
 	c := grf.PlateConfig{
 		Type:        grf.PlateType(in["type"].Float()),
 		Origin:      in["origin"].Vec(),
@@ -147,7 +150,35 @@ func plate(in Values) (Values, error) {
 			return nil, fmt.Errorf("a position correction has twelve coefficients")
 		}
 	}
-	p, err := grf.NewPlate(c)
+	return grf.NewPlate(c)
+}
+
+func plateSeries(in Values) (Values, error) {
+	p, err := newPlate(in)
+	if err != nil {
+		return nil, err
+	}
+	rows := in["channels"].Rows()
+	channels := make([][]float64, p.Channels())
+	for i := range channels {
+		channels[i] = make([]float64, len(rows))
+		for j, row := range rows {
+			channels[i][j] = row[i]
+		}
+	}
+	ws, err := p.Wrenches(nil, channels)
+	if err != nil {
+		return nil, err
+	}
+	forces, moments := make([]r3.Vec, len(ws)), make([]r3.Vec, len(ws))
+	for i, w := range ws {
+		forces[i], moments[i] = w.Force, w.About(p.Frame().Origin)
+	}
+	return Values{"forces": Vectors("N", forces...), "moments": Vectors("N·m", moments...)}, nil
+}
+
+func plate(in Values) (Values, error) {
+	p, err := newPlate(in)
 	if err != nil {
 		return nil, err
 	}

@@ -42,23 +42,23 @@ func motion(in Values) (Values, error) {
 // unloaded plate: the centre of pressure is undefined.
 func flight(in Values) (Values, error) {
 	vertical, rate, gravity := in["vertical"].Numbers, in["rate"].Float(), in["gravity"].Float()
-	takeOff, landing := -1, -1
+	first, last := -1, -1
 	for i, f := range vertical {
 		_, free := cop.Of(grf.At(r3.Vec{Z: f}, r3.Vec{}, r3.Vec{}), 0, in["min_vertical"].Float())
-		switch loaded := !math.IsNaN(free); {
-		case !loaded && takeOff < 0:
-			takeOff = i
-		case loaded && takeOff >= 0 && landing < 0:
-			landing = i
+		if math.IsNaN(free) {
+			if first < 0 {
+				first = i
+			}
+			last = i
 		}
 	}
-	if landing < 0 {
-		return nil, fmt.Errorf("the plate is never left and reached again")
+	if first < 0 {
+		return nil, fmt.Errorf("the plate is never left")
 	}
-	t := float64(landing-takeOff) / rate
+	t := float64(last-first) / rate
 	return Values{
-		"take_off": Number("s", float64(takeOff)/rate),
-		"landing":  Number("s", float64(landing)/rate),
+		"take_off": Number("s", float64(first)/rate),
+		"landing":  Number("s", float64(last)/rate),
 		"rise":     Number("m", gravity*t*t/8),
 	}, nil
 }

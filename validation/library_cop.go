@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/cop"
+	"example.com/momentarm/grf"
 )
 
 func pathMeasures(in Values) (Values, error) {
@@ -14,7 +15,12 @@ func pathMeasures(in Values) (Values, error) {
 	for i := range path {
 		path[i] = r3.Vec{X: x[i], Y: y[i]}
 	}
-	m, err := cop.MeasurePath(path, in["rate"].Float(), cop.PathOptions{})
+	return measured(path, in["rate"].Float())
+}
+
+// measured returns the measures of a path as values.
+func measured(path []r3.Vec, rate float64) (Values, error) {
+	m, err := cop.MeasurePath(path, rate, cop.PathOptions{})
 	if err != nil {
 		return nil, err
 	}
@@ -31,6 +37,32 @@ func pathMeasures(in Values) (Values, error) {
 		"spectral_frequency": Number("Hz", m.SpectralFrequency),
 		"ellipse_area":       Number("m²", m.Ellipse.Area),
 	}, nil
+}
+
+func wrenchPath(in Values) (Values, error) {
+	forces, moments := in["forces"].Vecs(), in["moments"].Vecs()
+	ws := make([]grf.Wrench, len(forces))
+	for i, f := range forces {
+		ws[i] = grf.Wrench{Force: f, Moment: moments[i]}
+	}
+	path, _ := cop.Series(nil, nil, ws, 0, cop.DefaultMinVertical)
+	return measured(path, in["rate"].Float())
+}
+
+func twoPlatePath(in Values) (Values, error) {
+	series := func(side string) []grf.Wrench {
+		forces, points := in[side+"_forces"].Vecs(), in[side+"_points"].Vecs()
+		ws := make([]grf.Wrench, len(forces))
+		for i, f := range forces {
+			ws[i] = grf.At(f, points[i], r3.Vec{})
+		}
+		return ws
+	}
+	points, _, err := cop.NetSeries(nil, nil, series("right"), series("left"), 0, cop.DefaultMinVertical)
+	if err != nil {
+		return nil, err
+	}
+	return Values{"points": Vectors("m", points...)}, nil
 }
 
 func ellipseFactor(in Values) (Values, error) {

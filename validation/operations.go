@@ -32,7 +32,7 @@ type Operation struct {
 	Outputs []Field `json:"outputs"`
 }
 
-// LookUp returns the operation of that name.
+// lookUp returns the operation of that name.
 func lookUp(name string) (Operation, bool) {
 	for _, o := range operations {
 		if o.Name == name {
@@ -108,6 +108,18 @@ var (
 	fieldCouples = table("couples", "N·m", "a couple that goes with each force, such as a free moment; none if left out").optional()
 	fieldRate    = number("rate", "Hz", "sampling rate")
 )
+
+var pathOutputs = []Field{
+	number("mean_distance", "m", "mean distance from the mean point"),
+	number("rms_distance", "m", "root mean square of it"),
+	number("rms_x", "m", "per axis"), number("rms_y", "m", "per axis"),
+	number("range_x", "m", "per axis"), number("range_y", "m", "per axis"),
+	number("length", "m", "length of the path"),
+	number("mean_velocity", "m/s", "length over time"),
+	number("mean_frequency", "Hz", "mean velocity/(2π·mean distance)"),
+	number("spectral_frequency", "Hz", "centroid of the spectrum, axes weighted by their power"),
+	number("ellipse_area", "m²", "area of the 95 % prediction ellipse"),
+}
 
 var operations = []Operation{
 	{
@@ -203,6 +215,34 @@ var operations = []Operation{
 		},
 	},
 	{
+		Name: "plate_series",
+		Text: "Many samples of a force plate, about the surface centre in plate axes (which here are those of the laboratory), with the sign of the channels.",
+		Inputs: []Field{
+			number("type", "1", "C3D force-platform type"),
+			table("corners", "m", "four corners of the surface"),
+			list("origin", "m", "as for plate"),
+			table("calibration", "1", "as for plate").optional(),
+			list("scale", "1", "factor for each channel").optional(),
+			table("channels", "1", "one sample in each row"),
+		},
+		Outputs: []Field{table("forces", "N", "one sample in each row"), table("moments", "N·m", "one sample in each row")},
+	},
+	{
+		Name: "two_plate_path",
+		Text: "The net centre of pressure of two plates on one floor, sample by sample.",
+		Inputs: []Field{
+			table("right_forces", "N", "force on the right plate"), table("right_points", "m", "its centre of pressure"),
+			table("left_forces", "N", "force on the left plate"), table("left_points", "m", "its centre of pressure"),
+		},
+		Outputs: []Field{table("points", "m", "net centre of pressure")},
+	},
+	{
+		Name:    "wrench_path",
+		Text:    "As path_measures, from the forces and moments of a plate about the centre of its surface.",
+		Inputs:  []Field{table("forces", "N", "one sample in each row"), table("moments", "N·m", "one sample in each row"), fieldRate},
+		Outputs: pathOutputs,
+	},
+	{
 		Name:    "impulse",
 		Text:    "What a resultant does over time: its linear impulse and its angular impulse about a centre that stands still. The trapezoid rule joins the samples.",
 		Inputs:  []Field{table("forces", "N", "force at each sample"), table("moments", "N·m", "moment about the centre at each sample"), fieldRate},
@@ -235,7 +275,7 @@ var operations = []Operation{
 		Name:    "flight",
 		Text:    "Time in the air and the height of the jump that follows from it, g t²/8.",
 		Inputs:  []Field{list("vertical", "N", "vertical force at each sample"), fieldRate, number("gravity", "m/s²", "acceleration of gravity"), number("min_vertical", "N", "the plate counts as left below this load")},
-		Outputs: []Field{number("take_off", "s", "first sample in the air"), number("landing", "s", "first sample on the ground again"), number("rise", "m", "height from the time in the air")},
+		Outputs: []Field{number("take_off", "s", "first sample in the air"), number("landing", "s", "last sample in the air"), number("rise", "m", "height from the time in the air")},
 	},
 	{
 		Name:    "low_pass_sections",
@@ -258,20 +298,10 @@ var operations = []Operation{
 		Outputs: []Field{list("signal", "1", "filtered samples")},
 	},
 	{
-		Name:   "path_measures",
-		Text:   "Measures of a centre-of-pressure path. Rates refer to (N − 1)/rate.",
-		Inputs: []Field{list("x", "m", "anterior-posterior"), list("y", "m", "medio-lateral"), fieldRate},
-		Outputs: []Field{
-			number("mean_distance", "m", "mean distance from the mean point"),
-			number("rms_distance", "m", "root mean square of it"),
-			number("rms_x", "m", "per axis"), number("rms_y", "m", "per axis"),
-			number("range_x", "m", "per axis"), number("range_y", "m", "per axis"),
-			number("length", "m", "length of the path"),
-			number("mean_velocity", "m/s", "length over time"),
-			number("mean_frequency", "Hz", "mean velocity/(2π·mean distance)"),
-			number("spectral_frequency", "Hz", "centroid of the spectrum, axes weighted by their power"),
-			number("ellipse_area", "m²", "area of the 95 % prediction ellipse"),
-		},
+		Name:    "path_measures",
+		Text:    "Measures of a centre-of-pressure path. Rates refer to (N − 1)/rate.",
+		Inputs:  []Field{list("x", "m", "anterior-posterior"), list("y", "m", "medio-lateral"), fieldRate},
+		Outputs: pathOutputs,
 	},
 	{
 		Name:    "ellipse_factor",
