@@ -130,8 +130,8 @@ func (c *Causal) run(dst, src []float64) {
 	}
 	copy(dst, src)
 	c.bank.run(dst, ascending)
-	if !c.bank.finite() {
-		bad := slices.IndexFunc(dst, func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) }) / n
+	if !finite(dst[len(dst)-n:]) {
+		bad := slices.IndexFunc(dst, func(x float64) bool { return !isFinite(x) }) / n
 		c.fail(fmt.Errorf("%w: at sample %d", ErrOverflow, c.pushed+bad))
 		fill(dst[bad*n:], math.NaN())
 	}

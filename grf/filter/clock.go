@@ -58,7 +58,7 @@ func (c Clock) check() error {
 	if err := checkRate(c.Rate); err != nil {
 		return err
 	}
-	if math.IsNaN(c.Start) || math.IsInf(c.Start, 0) || c.N < 1 || c.N >= maxSamples {
+	if !isFinite(c.Start) || c.N < 1 || c.N >= maxSamples {
 		return fmt.Errorf("%w: %d samples from %g s on", ErrClock, c.N, c.Start)
 	}
 	return nil
@@ -85,7 +85,7 @@ func Stamps(times []float64) (Timing, error) {
 	}
 	before := math.NaN()
 	for i, t := range times {
-		if math.IsNaN(t) || math.IsInf(t, 0) || t <= before {
+		if !isFinite(t) || t <= before {
 			return Timing{}, &TimeOrderError{Index: i, Before: before, After: t}
 		}
 		before = t

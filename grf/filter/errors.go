@@ -9,7 +9,7 @@ import (
 // counts are reported with the sentinels of package grf.
 var (
 	// ErrCutoff means a cut-off that is not above zero and below half the
-	// sampling rate.
+	// sampling rate, or too close to either.
 	ErrCutoff = errors.New("filter: unusable cut-off")
 	// ErrOrder means a filter order that is not even or not in 2 … [MaxOrder].
 	ErrOrder = errors.New("filter: unusable order")
@@ -52,7 +52,7 @@ func (e *CutoffError) Nyquist() float64 { return e.Rate / 2 }
 
 func (e *CutoffError) Error() string {
 	if e.Cutoff > 0 && e.Cutoff < e.Nyquist() {
-		return fmt.Sprintf("filter: cut-off %g Hz is below a millionth of the sampling rate %g Hz: lower the rate first", e.Cutoff, e.Rate)
+		return fmt.Sprintf("filter: cut-off %g Hz is within a millionth of the sampling rate %g Hz of 0 or of %g Hz, half of it", e.Cutoff, e.Rate, e.Nyquist())
 	}
 	return fmt.Sprintf("filter: cut-off %g Hz must lie above 0 and below %g Hz, half the sampling rate", e.Cutoff, e.Nyquist())
 }

@@ -87,14 +87,16 @@ func (b *bank) run(block []float64, d direction) {
 	}
 }
 
-// finite reports whether every output so far was finite: a recursion never
-// forgets a value that was not.
-func (b *bank) finite() bool {
-	for i := range b.past {
-		y := b.past[i].y1
-		if math.IsNaN(y) || math.IsInf(y, 0) {
+// finite reports whether a row of outputs is finite. If the last one of a pass
+// is, all before it were, in every section: a recursion never forgets a value
+// that was not finite, and passes it on.
+func finite(row []float64) bool {
+	for _, y := range row {
+		if !isFinite(y) {
 			return false
 		}
 	}
 	return true
 }
+
+func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -218,7 +218,7 @@ func onClock(to Clock, times []float64, samples floats, opt ResampleOptions) ([]
 			}
 			for i := from; i < end; i++ {
 				v := curve.Predict(min(max(to.Time(i), first), last))
-				if math.IsNaN(v) || math.IsInf(v, 0) {
+				if !isFinite(v) {
 					return nil, fmt.Errorf("%w: at %g s, channel %d", ErrOverflow, to.Time(i), c)
 				}
 				out[i*n+c] = v

@@ -68,9 +68,10 @@ type Residual struct {
 // with one cut-off for all channels needs the highest of their choices.
 //
 // When no tail of at least a third of the cut-offs is straight and falling the
-// error is [ErrNoTail]; when the residual is not above the noise even at the
-// lowest cut-off, [ErrNoCrossing]. Choose by other means then; [Residuals] gives
-// the curve alone.
+// error is [ErrNoTail]; when the residual does not come down to the noise before
+// the tail begins, or is at the lowest cut-off less than a tenth above it, as in
+// noise without a signal, [ErrNoCrossing]. Choose by other means then;
+// [Residuals] gives the curve alone.
 //
 // Limits. The method was made for marker paths. The forces of impacts and of
 // stiff contact have no band limit: their residual has no straight tail, or one
@@ -99,9 +100,9 @@ func ChooseCutoff(signal []float64, rate float64, opt ResidualOptions) (*Residua
 	r.Noise, r.Slope, r.R2 = line.at0, line.slope, line.r2
 	r.FitFrom, r.FitTo = r.Cutoffs[from], r.Cutoffs[to-1]
 	r.Cutoff = r.crossing(line.at0)
-	if math.IsNaN(r.Cutoff) {
-		return nil, fmt.Errorf("%w of %.3g: at %.4g Hz it is %.3g; there is no signal below that, or the lowest cut-off is too high",
-			ErrNoCrossing, r.Noise, opt.Lowest, r.RMS[0])
+	if !(r.Cutoff < r.FitFrom && r.RMS[0] > signalSeen*r.Noise) { // NaN included
+		return nil, fmt.Errorf("%w of %.3g before the tail begins at %.4g Hz, coming from %.3g at %.4g Hz: there is no signal, or the lowest cut-off is too high",
+			ErrNoCrossing, r.Noise, r.FitFrom, r.RMS[0], opt.Lowest)
 	}
 	r.judge(from, to)
 	return r, nil
@@ -143,6 +144,10 @@ const (
 	// begins, relative to the line's fall over the tail: the signal shows there
 	// first.
 	riseAllowed = 0.02
+	// signalSeen is by how much the residual at the lowest cut-off must exceed
+	// the noise: less can be scatter of the noise itself (common practice, no
+	// published source).
+	signalSeen = 1.1
 )
 
 func (opt ResidualOptions) withDefaults(rate float64) (ResidualOptions, error) {

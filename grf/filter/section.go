@@ -12,10 +12,10 @@ import (
 // have no use on ground forces.
 const MaxOrder = 40
 
-// lowestCutoff is the smallest ratio of cut-off and sampling rate. Rounding in
-// a second-order section grows with the square of its inverse: at this ratio
-// about half the digits of a float64 are left.
-const lowestCutoff = 1e-6
+// closest is how near a cut-off may come to zero and to half the sampling rate,
+// relative to the sampling rate. Rounding in a second-order section grows toward
+// both: here about half the digits of a float64 are left.
+const closest = 1e-6
 
 // Section is a second-order section (biquad) with a0 = 1:
 //
@@ -37,7 +37,7 @@ type Section struct{ B0, B1, B2, A1, A2 float64 }
 //
 // Odd orders, which would need a first-order section, and orders outside
 // 2 … [MaxOrder] are an [ErrOrder]; a cut-off that is not above zero and below
-// rate/2, or below a millionth of the rate, is a [*CutoffError].
+// rate/2, by a millionth of the rate at least, is a [*CutoffError].
 func Butterworth(order int, cutoff, rate float64) ([]Section, error) {
 	if err := checkDesign(order, cutoff, rate); err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func checkDesign(order int, cutoff, rate float64) error {
 	if err := checkRate(rate); err != nil {
 		return err
 	}
-	if !(cutoff >= lowestCutoff*rate && cutoff < rate/2) {
+	if !(cutoff >= closest*rate && cutoff <= (0.5-closest)*rate) {
 		return &CutoffError{Cutoff: cutoff, Rate: rate}
 	}
 	return nil
@@ -139,7 +139,7 @@ func checkSections(sections []Section) error {
 		return fmt.Errorf("%w: there is none", ErrSections)
 	}
 	for i, s := range sections {
-		if sum := s.B0 + s.B1 + s.B2 + s.A1 + s.A2; math.IsNaN(sum) || math.IsInf(sum, 0) {
+		if sum := s.B0 + s.B1 + s.B2 + s.A1 + s.A2; !isFinite(sum) {
 			return fmt.Errorf("%w: section %d, %v, is not finite", ErrSections, i, s)
 		}
 		if !(math.Abs(s.A2) < 1 && math.Abs(s.A1) < 1+s.A2) {

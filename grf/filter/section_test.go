@@ -245,6 +245,7 @@ func TestButterworthRefuses(t *testing.T) {
 		{"cut-off at half the rate", 2, 500, 1000, filter.ErrCutoff},
 		{"cut-off above half the rate", 2, 700, 1000, filter.ErrCutoff},
 		{"cut-off too low", 2, 0.0005, 1000, filter.ErrCutoff},
+		{"cut-off too near half the rate", 2, 499.9995, 1000, filter.ErrCutoff},
 		{"rate 0", 2, 50, 0, grf.ErrRate},
 		{"rate negative", 2, 50, -1, grf.ErrRate},
 		{"rate NaN", 2, 50, nan, grf.ErrRate},
@@ -286,6 +287,19 @@ func TestSectionsRefused(t *testing.T) {
 		}
 		if _, err := filter.NewCausalSections(s, filter.CausalOptions{Rate: 1000}); !errors.Is(err, filter.ErrSections) {
 			t.Errorf("%s: NewCausalSections gives %v", name, err)
+		}
+	}
+}
+
+// Every design that is accepted can be run: its sections are stable, up to the
+// bounds of the cut-off and for any order.
+func TestDesignsAreStable(t *testing.T) {
+	for order := 2; order <= filter.MaxOrder; order += 2 {
+		for _, cutoff := range []float64{0.001, 0.0011, 0.5, 250, 499.5, 499.999} {
+			z := zeroPhase(t, filter.ZeroPhaseOptions{Order: order, Cutoff: cutoff, Rate: 1000})
+			if _, err := filter.NewZeroPhaseSections(z.Sections(), filter.ZeroPhaseOptions{}); err != nil {
+				t.Errorf("order %d at %g Hz: %v", order, cutoff, err)
+			}
 		}
 	}
 }

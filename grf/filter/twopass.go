@@ -113,7 +113,7 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 	} else {
 		dst.read(outermost, n-1)
 	}
-	if !w.bank.finite() {
+	if !finite(outermost) {
 		return ErrOverflow
 	}
 	w.bank.start(outermost)
@@ -126,7 +126,8 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 		dst.write(block, from)
 		to = from
 	}
-	if !w.bank.finite() {
+	dst.read(first, 0)
+	if !finite(first) {
 		return ErrOverflow
 	}
 	return nil
