@@ -41,12 +41,13 @@ func parseTree(data []byte) (any, error) {
 	if err == nil || errors.As(err, &bad) {
 		return tree, err
 	}
-	at := dec.InputOffset()
+	// The decoder stops in front of a wrong character, its scanner behind it.
+	at := dec.InputOffset() + 1
 	var syntax *json.SyntaxError
 	if errors.As(err, &syntax) {
-		at = syntax.Offset
+		at = max(at, syntax.Offset)
 	}
-	at = max(0, min(at, int64(len(data))))
+	at = min(at, int64(len(data)))
 	before := data[:at]
 	line := 1 + bytes.Count(before, []byte{'\n'})
 	column := len(before) - bytes.LastIndexByte(before, '\n') - 1

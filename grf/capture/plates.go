@@ -256,6 +256,7 @@ func (p *FilePlate) setChannels(f *c3d.File, channels []int, cfg *grf.PlateConfi
 	n := cfg.Type.Channels()
 	kinds := outputs(cfg.Type)
 	factor := make([]float64, len(kinds)) // of each output of the calibration, or channel
+	var odd [3][]string                   // labels of channels whose unit is no unit of their kind
 	calibrated := cfg.Type == grf.TypeMomentCalibrated || cfg.Type == grf.TypeEightToMoment ||
 		cfg.Type == grf.TypeTwelve || cfg.Type == grf.TypeEightCalibrated
 	for i, k := range kinds {
@@ -269,13 +270,18 @@ func (p *FilePlate) setChannels(f *c3d.File, channels []int, cfg *grf.PlateConfi
 		if !stated {
 			si = [...]float64{force: 1, moment: metre, length: metre}[k]
 			if unit != "" && !calibrated {
-				w.add("channel-unit", "channel %s states %q, which is no unit of %v; it was taken as %s", f.Channels[channels[i]].Label, unit, k, k.named(metre))
+				odd[k] = append(odd[k], fmt.Sprintf("%s (%s)", f.Channels[channels[i]].Label, unit))
 			}
 		}
 		if k == moment && change.MomentUnit != "" {
 			si, _ = siFactor(change.MomentUnit, k)
 		}
 		factor[i] = si
+	}
+	for k, labels := range odd {
+		if len(labels) > 0 {
+			w.add("channel-unit", "channels in no unit of %v, taken as %s: %s", kind(k), kind(k).named(metre), strings.Join(labels, ", "))
+		}
 	}
 	sorted := slices.Clone(channels)
 	slices.Sort(sorted)
