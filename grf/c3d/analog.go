@@ -124,7 +124,7 @@ func (d *decoder) analogFacts() {
 		n = 0
 	}
 	if f.Frames == 0 {
-		n = int(min(int64(n), d.size/blockSize*16))
+		n = min(n, maxWithoutFrames)
 	}
 	var known bool
 	f.Unsigned, known = statedUnsigned(f.Groups)

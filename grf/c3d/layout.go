@@ -113,13 +113,14 @@ func (d *decoder) layout() error {
 	if l.FrameBytes == 0 {
 		l.DataEnd = l.DataStart
 	}
-	for _, c := range []candidate{pick.start, pick.points, {pick.analog.perFrame, pick.analog.source}, pick.frames} {
-		l.Choices = append(l.Choices, Choice{Value: float64(c.value), Source: c.source})
+	choose := func(fact string, value int, source string) {
+		l.Choices = append(l.Choices, Choice{Fact: fact, Value: float64(value), Source: source})
 	}
-	for i, fact := range []string{"data block", "points", "analog values per frame", "frames"} {
-		l.Choices[i].Fact = fact
-	}
-	l.Choices = append(l.Choices, Choice{Fact: "bytes per number", Value: float64(f.Storage.word()), Source: pick.storage.source})
+	choose("data block", pick.start.value, pick.start.source)
+	choose("points", pick.points.value, pick.points.source)
+	choose("analog values per frame", pick.analog.perFrame, pick.analog.source)
+	choose("frames", pick.frames.value, pick.frames.source)
+	choose("bytes per number", f.Storage.word(), pick.storage.source)
 	return nil
 }
 

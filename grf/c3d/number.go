@@ -65,36 +65,39 @@ func (p Processor) putUint16(b []byte, v uint16) {
 // can hold it: an overflow can not be stored anywhere, NaN and infinities not in
 // VAX floats. What is too small for a VAX float becomes 0.
 func (p Processor) putFloat(b []byte, v float64) bool {
+	if p == DEC {
+		u, ok := decBits(v)
+		binary.LittleEndian.PutUint32(b, u)
+		return ok
+	}
 	s := float32(v)
 	if math.IsInf(float64(s), 0) && !math.IsInf(v, 0) {
 		return false
 	}
-	switch p {
-	case MIPS:
+	if p == MIPS {
 		binary.BigEndian.PutUint32(b, math.Float32bits(s))
-	case DEC:
-		u, ok := decBits(s)
-		if !ok {
-			return false
-		}
-		binary.LittleEndian.PutUint32(b, u)
-	default:
+	} else {
 		binary.LittleEndian.PutUint32(b, math.Float32bits(s))
 	}
 	return true
 }
 
-// decBits is the inverse of decFloat.
-func decBits(s float32) (uint32, bool) {
-	v := float64(s)
-	if math.IsNaN(v) || math.Abs(v) >= 0x1p127 {
-		return 0, false
+// decBits is the inverse of decFloat, rounding to the 24 bits of a VAX float.
+func decBits(v float64) (uint32, bool) {
+	frac, exp := math.Frexp(v) // 0.1f as in a VAX float
+	m := math.RoundToEven(math.Abs(frac) * (1 << 24))
+	if m == 1<<24 {
+		m, exp = m/2, exp+1
 	}
-	if math.Abs(v) < 0x1p-128 {
+	switch {
+	case !(m <= 1<<24) || exp > 127: // NaN and infinities are not below 2²⁴
+		return 0, false
+	case m == 0 || exp < -127:
 		return 0, true // −0 as well: its bits are the reserved operand
 	}
-	bits := math.Float64bits(v)
-	exp := uint32(bits>>52&0x7ff) - (1023 - 129)
-	u := uint32(bits>>63)<<31 | exp<<23 | uint32(bits>>29)&0x7fffff
+	u := uint32(exp+128)<<23 | uint32(m)&0x7fffff
+	if v < 0 {
+		u |= 1 << 31
+	}
 	return u>>16 | u<<16, true
 }

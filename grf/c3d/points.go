@@ -115,11 +115,9 @@ func cell(list []string, i int) string {
 func (d *decoder) pointFacts() {
 	f := d.f
 	f.PointScale = d.pointScale()
-	// Points without a single frame may be announced by a tiny file: make no
-	// more of them than there could be.
 	n := f.Layout.DeclaredPoints
 	if f.Frames == 0 {
-		n = int(min(int64(n), d.size/blockSize*4))
+		n = min(n, maxWithoutFrames)
 	}
 	if f.Storage == Integer && n > 0 && !(f.PointScale > 0 && f.PointScale <= math.MaxFloat32) {
 		f.PointsErr = &FormatError{Place: "POINT:SCALE", Offset: -1, Err: ErrScale,

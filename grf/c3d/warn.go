@@ -11,6 +11,9 @@ import (
 const (
 	maxRecords  = 10_000 // parameter records
 	maxWarnings = 200
+	// maxWithoutFrames is how many points or channels are listed when the file
+	// holds no frame, so that nothing shows that they exist.
+	maxWithoutFrames = 1000
 )
 
 // warnings collects what was repaired.

@@ -299,8 +299,12 @@ func (w *writer) header(paramBlock, dataBlock int) (b [HeaderBytes]byte, err err
 	word := func(n, v int) { p.putUint16(b[2*(n-1):], uint16(min(v, math.MaxUint16))) }
 	word(2, len(f.Points))
 	word(3, len(f.Channels)*w.perFrame)
-	word(4, w.first)
-	word(5, max(0, w.first+w.frames-1))
+	first := w.first
+	if w.frames == 0 {
+		first = max(first, 1) // no frames can only be told by a last one before the first
+	}
+	word(4, first)
+	word(5, first+w.frames-1)
 	word(9, dataBlock)
 	word(10, max(w.perFrame, 0))
 	scale := w.pointScale
