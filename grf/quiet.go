@@ -63,7 +63,7 @@ func (e *NoQuietError) Error() string {
 	if math.IsNaN(e.Best) {
 		return fmt.Sprintf("grf: no quiet stance: no %.2g s with the golfer on the plates", e.Duration)
 	}
-	return fmt.Sprintf("grf: no quiet stance: the stillest %.2g s (from %.3f s) vary by %.2f %% of the vertical force, at most %.2f %% is accepted; record the golfer standing still before the swing, or state the mass",
+	return fmt.Sprintf("grf: no quiet stance: the stillest %.2g s (from %.3f s) vary by %.2f %% of the vertical force, at most %.2f %% is accepted; record the golfer standing still before the swing",
 		e.Duration, e.At, 100*e.Best, 100*e.Limit)
 }
 

@@ -122,3 +122,40 @@ func quotientSD(value gradient, v float64, f, in r3.Vec, u *Uncertainty) float64
 	g := value.plus(1/n, size, -v/(n*n))
 	return g.sd(u)
 }
+
+// GroundMomentsSD holds the standard deviations of [GroundMoments], N·m.
+type GroundMomentsSD struct {
+	GroundForce           Planes
+	Pivoting, FootContact float64
+}
+
+// PivotSD returns the standard deviations of what [Pivot] returns for the plane
+// Z = 0. The errors of the feet are independent of each other; those of the centre
+// of mass are taken from lead. They are NaN where that is.
+func PivotSD(lead, trail grf.Wrench, com r3.Vec, minVertical float64, ofLead, ofTrail *Uncertainty) GroundMomentsSD {
+	net := lead.Add(trail)
+	g := Pivot(lead, trail, com, 0, minVertical)
+	u := Uncertainty{Wrench: ofLead.Wrench.Add(ofTrail.Wrench), COM: ofLead.COM}
+	x, y, z := moments(net, com)
+	t, tl, tt := freeMoment(net), freeMoment(lead), freeMoment(trail)
+	force := z.plus(1, t, -1)
+
+	// What the feet do against each other is what of the net free moment is not
+	// their own; the centre of mass is no part of it.
+	feet := func(a, b gradient) float64 {
+		return math.Hypot(a.sd(&Uncertainty{Wrench: ofLead.Wrench}), b.sd(&Uncertainty{Wrench: ofTrail.Wrench}))
+	}
+	out := GroundMomentsSD{
+		GroundForce: Planes{x.sd(&u), y.sd(&u), force.sd(&u)},
+		Pivoting:    feet(t.plus(1, tl, -1), t.plus(1, tt, -1)),
+		FootContact: feet(tl, tt),
+	}
+	if math.IsNaN(g.GroundForce.Horizontal) {
+		n := math.NaN()
+		out.GroundForce = Planes{n, n, n}
+	}
+	if math.IsNaN(g.Pivoting()) {
+		out.Pivoting, out.FootContact = math.NaN(), math.NaN()
+	}
+	return out
+}

@@ -1,8 +1,6 @@
 package swing
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/cop"
@@ -29,6 +27,10 @@ type Analysis struct {
 	// BodyWeight, N, and Mass, kg, as used: of the golfer and what they hold.
 	BodyWeight, Mass float64
 
+	// Noise is the covariance of what noise is left in the filtered wrenches, as
+	// the quiet stance shows it; of the feet zero when not measured apart.
+	Noise struct{ Lead, Trail, Net grf.Covariance }
+
 	// From and To are the samples, both inside, during which the golfer was on
 	// the plates around the swing. Outside of them the centre of mass and all
 	// that needs it are NaN.
@@ -43,6 +45,8 @@ type Analysis struct {
 
 	// Steps says in words and in order what was done.
 	Steps []string
+
+	passed float64 // see passedNoise
 }
 
 // Settings are the options as they were used, with every default filled in.
@@ -55,6 +59,7 @@ type Settings struct {
 	Plane       float64 // inclination of the swing plane to the ground, rad
 	Gravity     float64 // m/s²
 	COM         string  // how the centre of mass was found
+	Errors      Errors  // of the plates
 }
 
 // Series holds one value per sample of the recording.
@@ -70,6 +75,18 @@ type Series struct {
 
 	COM, COMVelocity []r3.Vec // m, m/s
 	COMSD            []r3.Vec // standard deviation of COM, m; nil when unknown
+	COMVelocitySD    []r3.Vec // m/s
+
+	// Standard deviations of what stands above and below, sample by sample, first
+	// order: noise as the quiet stance shows it, lasting errors of the plates, the
+	// centre of mass. Feet nil when not measured apart.
+	LeadCOPSD, TrailCOPSD, NetCOPSD    []r3.Vec
+	LeadFreeSD, TrailFreeSD, NetFreeSD []float64
+	LeadShareSD                        []float64
+	MomentSD                           []torque.Planes
+	InPlaneSD                          []float64
+	ArmSD                              []torque.Planes
+	Arm3DSD                            []float64
 
 	Moment  []torque.Planes // of the ground force about the centre of mass, N·m
 	InPlane []float64       // the same in the swing plane, N·m
@@ -99,84 +116,56 @@ func (a *Analysis) Measure(name string) (Measure, bool) {
 }
 
 // At returns the instant's values between the samples, by straight lines.
-// Outside the recording, and next to undefined samples, they are NaN.
+// Outside the recording, next to undefined samples, and for series that are nil
+// they are NaN.
 func (a *Analysis) At(t float64) Instant {
-	s := a.Series
+	s := &a.Series
 	x := (t - a.Recording.Start) * a.Recording.Rate
 	n := len(s.Time)
-	if math.IsNaN(x) || x < -1e-9 || x > float64(n-1)+1e-9 {
-		return undefinedInstant(t)
-	}
-	i := max(0, min(int(x), n-2))
-	if n == 1 {
-		i = 0
-	}
-	j := min(i+1, n-1)
-	f := x - float64(i)
-	num := func(v []float64) float64 {
-		if v == nil {
-			return math.NaN()
-		}
-		return mix(v[i], v[j], f)
-	}
-	vec := func(v []r3.Vec) r3.Vec {
-		if v == nil {
-			return nanVec()
-		}
-		return mixVec(v[i], v[j], f)
-	}
-	wrench := func(v []grf.Wrench) grf.Wrench {
-		if v == nil {
-			return grf.NaN()
-		}
-		return grf.Wrench{Force: mixVec(v[i].Force, v[j].Force, f), Moment: mixVec(v[i].Moment, v[j].Moment, f)}
-	}
-	planes := func(v []torque.Planes) torque.Planes {
-		return torque.Planes{
-			Frontal:    mix(v[i].Frontal, v[j].Frontal, f),
-			Sagittal:   mix(v[i].Sagittal, v[j].Sagittal, f),
-			Horizontal: mix(v[i].Horizontal, v[j].Horizontal, f),
-		}
+	p := place{i: -1}
+	if x >= -1e-9 && x <= float64(n-1)+1e-9 {
+		p.i = max(0, min(int(x), n-2))
+		p.j = min(p.i+1, n-1)
+		p.f = x - float64(p.i)
 	}
 	return Instant{
 		Time: t,
-		Lead: wrench(s.Lead), Trail: wrench(s.Trail), Net: wrench(s.Net),
-		LeadCOP: vec(s.LeadCOP), TrailCOP: vec(s.TrailCOP), NetCOP: vec(s.NetCOP),
-		NetFree: num(s.NetFree), LeadShare: num(s.LeadShare),
-		COM: vec(s.COM), COMVelocity: vec(s.COMVelocity),
-		Moment: planes(s.Moment), InPlane: num(s.InPlane),
-		Arm: planes(s.Arm), Arm3D: num(s.Arm3D),
+		Lead: p.wrench(s.Lead), Trail: p.wrench(s.Trail), Net: p.wrench(s.Net),
+		LeadCOP: p.vec(s.LeadCOP), TrailCOP: p.vec(s.TrailCOP), NetCOP: p.vec(s.NetCOP),
+		LeadFree: p.num(s.LeadFree), TrailFree: p.num(s.TrailFree), NetFree: p.num(s.NetFree),
+		LeadShare: p.num(s.LeadShare),
+		COM:       p.vec(s.COM), COMVelocity: p.vec(s.COMVelocity),
+		Moment: p.planes(s.Moment), Arm: p.planes(s.Arm),
+		InPlane: p.num(s.InPlane), Arm3D: p.num(s.Arm3D),
+
+		LeadCOPSD: p.vec(s.LeadCOPSD), TrailCOPSD: p.vec(s.TrailCOPSD), NetCOPSD: p.vec(s.NetCOPSD),
+		LeadFreeSD: p.num(s.LeadFreeSD), TrailFreeSD: p.num(s.TrailFreeSD), NetFreeSD: p.num(s.NetFreeSD),
+		LeadShareSD: p.num(s.LeadShareSD),
+		COMSD:       p.vec(s.COMSD), COMVelocitySD: p.vec(s.COMVelocitySD),
+		MomentSD: p.planes(s.MomentSD), ArmSD: p.planes(s.ArmSD),
+		InPlaneSD: p.num(s.InPlaneSD), Arm3DSD: p.num(s.Arm3DSD),
 	}
 }
 
-// Instant holds the values of the series at one time.
+// Instant holds the values of the series at one time, and their standard
+// deviations.
 type Instant struct {
-	Time                      float64
-	Lead, Trail, Net          grf.Wrench
-	LeadCOP, TrailCOP, NetCOP r3.Vec
-	NetFree, LeadShare        float64
-	COM, COMVelocity          r3.Vec
-	Moment, Arm               torque.Planes
-	InPlane, Arm3D            float64
-}
+	Time float64 // s
 
-func undefinedInstant(t float64) Instant {
-	n, v, w := math.NaN(), nanVec(), grf.NaN()
-	p := torque.Planes{Frontal: n, Sagittal: n, Horizontal: n}
-	return Instant{t, w, w, w, v, v, v, n, n, v, v, p, p, n, n}
-}
+	Lead, Trail, Net             grf.Wrench
+	LeadCOP, TrailCOP, NetCOP    r3.Vec
+	LeadFree, TrailFree, NetFree float64
+	LeadShare                    float64
+	COM, COMVelocity             r3.Vec
+	Moment, Arm                  torque.Planes
+	InPlane, Arm3D               float64
 
-func nanVec() r3.Vec { n := math.NaN(); return r3.Vec{X: n, Y: n, Z: n} }
-
-func mix(a, b, f float64) float64 {
-	if f == 0 {
-		return a
-	}
-	return a + float64(f*(b-a))
-}
-
-func mixVec(a, b r3.Vec, f float64) r3.Vec {
-	return r3.Vec{X: mix(a.X, b.X, f), Y: mix(a.Y, b.Y, f), Z: mix(a.Z, b.Z, f)}
+	LeadCOPSD, TrailCOPSD, NetCOPSD    r3.Vec
+	LeadFreeSD, TrailFreeSD, NetFreeSD float64
+	LeadShareSD                        float64
+	COMSD, COMVelocitySD               r3.Vec
+	MomentSD, ArmSD                    torque.Planes
+	InPlaneSD, Arm3DSD                 float64
 }
 
 // Feet are the outlines of both feet on the surface, if they are known.

@@ -15,44 +15,63 @@ import (
 // measureFeet: where in each foot the pressure is.
 func (a *Analysis) measureFeet(feet Feet) {
 	for _, f := range []struct {
-		name string
-		foot *cop.Foot
-		at   func(Instant) r3.Vec
-		path []r3.Vec
-		when phase.Name
+		name   string
+		foot   *cop.Foot
+		at, sd func(Instant) r3.Vec
+		when   phase.Name
 	}{
-		{"trail", feet.Trail, func(i Instant) r3.Vec { return i.TrailCOP }, a.Series.TrailCOP, phase.TrailLoadPeak},
-		{"lead", feet.Lead, func(i Instant) r3.Vec { return i.LeadCOP }, a.Series.LeadCOP, phase.LeadVerticalPeak},
+		{"trail", feet.Trail, func(i Instant) r3.Vec { return i.TrailCOP }, func(i Instant) r3.Vec { return i.TrailCOPSD }, phase.TrailLoadPeak},
+		{"lead", feet.Lead, func(i Instant) r3.Vec { return i.LeadCOP }, func(i Instant) r3.Vec { return i.LeadCOPSD }, phase.LeadVerticalPeak},
 	} {
-		if f.foot == nil || f.path == nil {
+		if f.foot == nil || !a.Recording.Split() {
 			continue
 		}
-		a.addAt(f.name+"_pressure_along", "place of the pressure in the "+f.name+" foot at "+words(f.when)+": heel 0, toe 100", f.when, "%",
-			func(i Instant) float64 { return 100 * f.foot.Place(f.at(i)).Along })
-		a.addAt(f.name+"_pressure_across", "the same across: inner border −100, outer border +100", f.when, "%",
-			func(i Instant) float64 { return 100 * f.foot.Place(f.at(i)).Across })
-		across := func(i int) float64 { return 100 * f.foot.Place(f.path[i]).Across }
+		// The place is an affine function of the point, so its error is that of the
+		// point in either direction.
+		within := func(part func(cop.Placement) float64) quantity {
+			value := func(p r3.Vec) float64 { return 100 * part(f.foot.Place(p)) }
+			return quantity{
+				func(i Instant) float64 { return value(f.at(i)) },
+				func(i Instant) float64 {
+					p, sd := f.at(i), f.sd(i)
+					return math.Hypot(value(r3.Add(p, r3.Vec{X: sd.X}))-value(p), value(r3.Add(p, r3.Vec{Y: sd.Y}))-value(p))
+				},
+			}
+		}
+		along := within(func(p cop.Placement) float64 { return p.Along })
+		across := within(func(p cop.Placement) float64 { return p.Across })
+		a.putAt(f.name+"_pressure_along", "pressure along the "+f.name+" foot at "+Words(f.when)+": heel 0, toe 100", f.when, "%", along)
+		a.putAt(f.name+"_pressure_across", "pressure across the "+f.name+" foot at "+Words(f.when)+": inner border −100, outer border +100", f.when, "%", across)
 		from, to := a.Events.Time(phase.Onset), a.Events.Time(phase.Impact)
-		t, v := a.extreme(from, to, across)
-		a.add(f.name+"_pressure_outermost", "how far out the pressure in the "+f.name+" foot goes between onset and impact", v, "%", t)
-		// The outer third of −100…100 begins at 33.
-		a.add(f.name+"_outer_third_time", "time that it spends in the outer third of the foot", a.spent(from, to, across, 100.0/3), "s", math.NaN())
+		a.putTime(f.name+"_pressure_outermost", "how far out the pressure in the "+f.name+" foot goes between onset and impact", a.highest(from, to, across), math.NaN(), "%", across)
+		m := Measure{Name: f.name + "_outer_third_time", Label: "time that the pressure spends in the outer third of the " + f.name + " foot between onset and impact",
+			Unit: "s", Time: math.NaN()}
+		m.Value, m.SD = a.spent(from, to, across, 100.0/3)
+		a.put(m)
 	}
 }
 
-// spent returns for how long x is above level from t0 to t1, by samples; NaN when
-// there is no such time.
-func (a *Analysis) spent(t0, t1 float64, x func(i int) float64, level float64) float64 {
+// spent returns for how long q is above level from t0 to t1, by samples, and by how
+// much that changes with one standard deviation of q; NaN when there is no such
+// time.
+func (a *Analysis) spent(t0, t1 float64, q quantity, level float64) (t, sd float64) {
 	if !(t0 < t1) {
-		return math.NaN()
+		return math.NaN(), math.NaN()
 	}
-	n := 0
-	for i := a.Recording.Index(t0); i < a.Recording.Index(t1); i++ {
-		if x(i) > level {
-			n++
+	var n, less, more int
+	for k := a.Recording.Index(t0); k < a.Recording.Index(t1); k++ {
+		i := a.At(a.Recording.Time(k))
+		v, s := q.value(i), q.sd(i)
+		for _, c := range []struct {
+			count *int
+			v     float64
+		}{{&n, v}, {&less, v - s}, {&more, v + s}} {
+			if c.v > level {
+				*c.count++
+			}
 		}
 	}
-	return float64(n) / a.Recording.Rate
+	return float64(n) / a.Recording.Rate, float64(more-less) / 2 / a.Recording.Rate
 }
 
 // measureShins: how far the shins lean toward the target, seen by someone who
@@ -75,11 +94,20 @@ func (a *Analysis) measureShins(points map[string]grf.Track) {
 			if _, ok := a.Events.Get(f); !ok {
 				continue
 			}
-			a.addAt(side+"_shin_lean_at_"+string(f), side+" shin's lean toward the target at "+words(f), f, "deg", func(i Instant) float64 {
+			lean := quantity{func(i Instant) float64 {
 				kp, _ := k.At(i.Time)
 				np, _ := n.At(i.Time)
 				return math.Atan2(kp.Y-np.Y, kp.Z-np.Z) * 180 / math.Pi
-			})
+			}, func(i Instant) float64 {
+				kp, _ := k.At(i.Time)
+				np, _ := n.At(i.Time)
+				s := math.Hypot(knee.SD.Y, ankle.SD.Y)
+				if s == 0 {
+					return math.NaN() // nobody said how sure the points are
+				}
+				return s / math.Hypot(kp.Y-np.Y, kp.Z-np.Z) * 180 / math.Pi
+			}}
+			a.putAt(side+"_shin_lean_at_"+string(f), side+" shin's lean toward the target at "+Words(f), f, "deg", lean)
 		}
 	}
 }

@@ -8,20 +8,16 @@ import (
 
 // measureForce: vertical and lateral force of both feet.
 func (a *Analysis) measureForce() {
-	vertical := func(i Instant) float64 { return i.Net.Force.Z }
-	lateral := func(i Instant) float64 { return i.Net.Force.Y }
-	a.addAt("lowest_vertical_bw", "lowest vertical force of both feet", phase.LowestVertical, "%BW",
-		func(i Instant) float64 { return a.bodyWeights(vertical(i)) })
-	t0, t1 := a.after(phase.LowestVertical)
-	t, v := a.extreme(t0, t1, func(i int) float64 { return a.Series.Net[i].Force.Z })
-	a.add("highest_vertical_bw", "highest vertical force of both feet", a.bodyWeights(v), "%BW", t)
-	t, v = a.extreme(a.Events.Time(phase.Onset), a.Events.Time(phase.LateralTurn), func(i int) float64 { return -a.Series.Net[i].Force.Y })
-	a.add("lateral_away_peak", "peak lateral force away from the target before that", v, "N", t)
-	a.addAt("lateral_peak", "peak lateral force toward the target", phase.LateralPeak, "N", lateral)
-	a.addAt("lateral_peak_bw", "the same in body weights", phase.LateralPeak, "%BW",
-		func(i Instant) float64 { return a.bodyWeights(lateral(i)) })
-	a.add("lateral_impulse", "lateral impulse toward the target from the force's turn to impact",
-		a.integral(phase.LateralTurn, phase.Impact, func(i int) float64 { return a.Series.Net[i].Force.Y }), "N·s", math.NaN())
-	a.add("lateral_before_lowest_vertical", "time from the lateral force's turn to the lowest vertical force",
-		a.between(phase.LateralTurn, phase.LowestVertical), "s", math.NaN())
+	v, l := a.netForce(vertical), a.netForce(lateral)
+	a.putAt("lowest_vertical_bw", "lowest vertical force of both feet", phase.LowestVertical, "%BW", a.bodyWeights(v))
+	low := a.Events.Time(phase.LowestVertical)
+	a.putTime("highest_vertical_bw", "highest vertical force of both feet", a.highest(low, low+downswingTime, v), math.NaN(), "%BW", a.bodyWeights(v))
+
+	away := l.times(-1)
+	t := a.highest(a.Events.Time(phase.Onset), a.Events.Time(phase.LateralTurn), away)
+	a.putTime("lateral_away_peak", "peak lateral force away from the target before it turns", t, math.NaN(), "N", away)
+	a.putAt("lateral_peak", "peak lateral force toward the target", phase.LateralPeak, "N", l)
+	a.putAt("lateral_peak_bw", "peak lateral force toward the target, in body weights", phase.LateralPeak, "%BW", a.bodyWeights(l))
+	a.putIntegral("lateral_impulse", "lateral impulse toward the target from the force's turn to impact", phase.LateralTurn, phase.Impact, "N·s", l)
+	a.putBetween("lateral_before_lowest_vertical", "time from the lateral force's turn to the lowest vertical force", phase.LateralTurn, phase.LowestVertical)
 }

@@ -3,58 +3,100 @@ package swing
 import (
 	"math"
 
+	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
 )
 
+// force returns a component of the force of lead, trail or both feet.
+func (a *Analysis) force(which func(*Instant) *grf.Wrench, noise *grf.Covariance, feet float64, component func(grf.Wrench) float64) quantity {
+	lasting := a.lasting().Scale(feet)
+	sd := component(noise.Add(lasting).SD())
+	return quantity{
+		func(i Instant) float64 { return component(*which(&i)) },
+		func(Instant) float64 { return sd },
+	}
+}
+
+func vertical(w grf.Wrench) float64 { return w.Force.Z }
+func lateral(w grf.Wrench) float64  { return w.Force.Y }
+
+func (a *Analysis) leadForce(component func(grf.Wrench) float64) quantity {
+	return a.force(func(i *Instant) *grf.Wrench { return &i.Lead }, &a.Noise.Lead, 1, component)
+}
+
+func (a *Analysis) trailForce(component func(grf.Wrench) float64) quantity {
+	return a.force(func(i *Instant) *grf.Wrench { return &i.Trail }, &a.Noise.Trail, 1, component)
+}
+
+func (a *Analysis) netForce(component func(grf.Wrench) float64) quantity {
+	feet := 1.0
+	if a.Recording.Split() {
+		feet = 2
+	}
+	return a.force(func(i *Instant) *grf.Wrench { return &i.Net }, &a.Noise.Net, feet, component)
+}
+
 // measureLoad: how the load is shared between the feet.
 func (a *Analysis) measureLoad() {
-	a.add("body_weight", "body weight, with what the golfer holds", a.BodyWeight, "N", a.Quiet.From)
+	a.put(Measure{Name: "body_weight", Label: "body weight, with what the golfer holds", Value: a.BodyWeight,
+		SD: math.Hypot(a.Quiet.WeightSE, a.bothFeet(a.Settings.Errors.Force)), Unit: "N", Time: a.Quiet.From})
 	if !a.Recording.Split() {
 		return
 	}
-	trail := func(i Instant) float64 { return i.Trail.Force.Z }
-	lead := func(i Instant) float64 { return i.Lead.Force.Z }
-	a.addAt("trail_load_peak", "peak vertical force under the trail foot", phase.TrailLoadPeak, "N", trail)
-	a.addAt("trail_load_peak_bw", "the same in body weights", phase.TrailLoadPeak, "%BW",
-		func(i Instant) float64 { return a.bodyWeights(trail(i)) })
-	a.addAt("lead_vertical_peak", "peak vertical force under the lead foot", phase.LeadVerticalPeak, "N", lead)
-	a.addAt("lead_vertical_peak_bw", "the same in body weights", phase.LeadVerticalPeak, "%BW",
-		func(i Instant) float64 { return a.bodyWeights(lead(i)) })
-	a.add("trail_load_peak_in_backswing", "when in the backswing that peak comes: onset 0, top 100",
-		100*a.between(phase.Onset, phase.TrailLoadPeak)/a.between(phase.Onset, phase.Top), "%", a.Events.Time(phase.TrailLoadPeak))
-	share := func(i Instant) float64 { return 100 * i.LeadShare }
+	lead, trail := a.leadForce(vertical), a.trailForce(vertical)
+	a.putAt("trail_load_peak", "peak vertical force under the trail foot", phase.TrailLoadPeak, "N", trail)
+	a.putAt("trail_load_peak_bw", "peak vertical force under the trail foot, in body weights", phase.TrailLoadPeak, "%BW", a.bodyWeights(trail))
+	a.putLoadTiming()
+	a.putAt("lead_vertical_peak", "peak vertical force under the lead foot", phase.LeadVerticalPeak, "N", lead)
+	a.putAt("lead_vertical_peak_bw", "peak vertical force under the lead foot, in body weights", phase.LeadVerticalPeak, "%BW", a.bodyWeights(lead))
+	share := quantity{func(i Instant) float64 { return i.LeadShare }, func(i Instant) float64 { return i.LeadShareSD }}.times(100)
 	for _, f := range phase.Names() {
 		// The trade asks for the share at this mark first of all, so it is listed
 		// even when nobody gave the mark.
 		if _, ok := a.Events.Get(f); ok && f != phase.EvenLoad || f == phase.LeadArmParallelDown {
-			a.addAt("lead_share_at_"+string(f), "lead foot's share of the load at "+words(f), f, "%", share)
+			a.putAt("lead_share_at_"+string(f), "lead foot's share of the load at "+Words(f), f, "%", share)
 		}
 	}
-	a.measurePreload()
-	a.measureRise()
+	a.putPreload(share)
+	a.putRise(lead)
 }
 
-// measurePreload: the small move to the lead foot that may come before the load
-// goes to the trail foot.
-func (a *Analysis) measurePreload() {
-	address := a.At(a.Quiet.To).LeadShare
-	t, v := a.extreme(a.Quiet.To, a.Events.Time(phase.TrailLoadPeak), func(i int) float64 { return a.Series.LeadShare[i] })
-	a.add("lead_preload", "move to the lead foot before the load goes to the trail foot, in points of share", 100*(v-address), "%", t)
+// putLoadTiming: how early in the backswing the trail foot's load peaks.
+func (a *Analysis) putLoadTiming() {
+	m := Measure{Name: "trail_load_peak_in_backswing", Label: "when in the backswing that peak comes: onset 0, top 100", Unit: "%", Time: a.Events.Time(phase.TrailLoadPeak)}
+	early, earlySD := a.span(phase.Onset, phase.TrailLoadPeak)
+	whole, wholeSD := a.span(phase.Onset, phase.Top)
+	m.Value = 100 * early / whole
+	m.SD = 100 / whole * math.Hypot(earlySD, early/whole*wholeSD)
+	if _, ok := a.Events.Get(phase.Top); !ok {
+		m.Note = a.whyMissing(phase.Top)
+	}
+	a.put(m)
+}
+
+// putPreload: the small move to the lead foot that may come before the load goes
+// to the trail foot.
+func (a *Analysis) putPreload(share quantity) {
+	address := share.value(a.At(a.Quiet.To))
+	t := a.highest(a.Quiet.To, a.Events.Time(phase.TrailLoadPeak), share)
+	a.putTime("lead_preload", "move to the lead foot before the load goes to the trail foot, in points of share", t, math.NaN(), "%",
+		quantity{func(i Instant) float64 { return share.value(i) - address }, share.sd})
 }
 
 // riseTime is the window of the rate of force development, s.
 const riseTime = 0.05
 
-// measureRise: the fastest rise of the vertical force under the lead foot.
-func (a *Analysis) measureRise() {
-	half := max(1, int(math.Round(riseTime/2*a.Recording.Rate)))
-	lead := a.Series.Lead
-	t, v := a.extreme(a.Events.Time(phase.TrailLoadPeak), a.Events.Time(phase.LeadVerticalPeak), func(i int) float64 {
-		if i < half || i+half >= len(lead) {
-			return math.NaN()
-		}
-		return (lead[i+half].Force.Z - lead[i-half].Force.Z) / (float64(2*half) / a.Recording.Rate)
-	})
-	a.add("lead_rise", "fastest rise of the vertical force under the lead foot, over 50 ms", v, "N/s", t)
-	a.add("lead_rise_bw", "the same in body weights", a.bodyWeights(v), "%BW/s", t)
+// putRise: the fastest rise of the vertical force under the lead foot. Lasting
+// errors drop out of a difference.
+func (a *Analysis) putRise(lead quantity) {
+	noise := a.Noise.Lead.SD().Force.Z * math.Sqrt2 / riseTime
+	rise := quantity{
+		func(i Instant) float64 {
+			return (lead.value(a.At(i.Time+riseTime/2)) - lead.value(a.At(i.Time-riseTime/2))) / riseTime
+		},
+		func(Instant) float64 { return noise },
+	}
+	t := a.highest(a.Events.Time(phase.TrailLoadPeak), a.Events.Time(phase.LeadVerticalPeak), rise)
+	a.putTime("lead_rise", "fastest rise of the vertical force under the lead foot, over 50 ms", t, math.NaN(), "N/s", rise)
+	a.putTime("lead_rise_bw", "fastest rise of the vertical force under the lead foot, in body weights", t, math.NaN(), "%BW/s", a.bodyWeights(rise))
 }

@@ -6,23 +6,26 @@ import (
 	"example.com/momentarm/phase"
 )
 
-// measureMass: where the centre of mass goes.
+// measureMass: where the centre of mass goes. The errors at address and later are
+// taken as independent, which they are not quite: the figures are upper bounds.
 func (a *Analysis) measureMass() {
-	address := a.At(a.Quiet.To).COM
+	address := a.At(a.Quiet.To)
+	shift := quantity{
+		func(i Instant) float64 { return i.COM.Y - address.COM.Y },
+		func(i Instant) float64 { return math.Hypot(i.COMSD.Y, address.COMSD.Y) },
+	}
 	stance := a.stanceWidth()
 	for _, f := range phase.Names() {
 		if _, ok := a.Events.Get(f); !ok || f == phase.Address {
 			continue
 		}
-		shift := func(i Instant) float64 { return i.COM.Y - address.Y }
-		a.addAt("com_shift_at_"+string(f), "centre of mass toward the target since address, at "+words(f), f, "m", shift)
+		a.putAt("com_shift_at_"+string(f), "centre of mass toward the target since address, at "+Words(f), f, "m", shift)
 		if !math.IsNaN(stance) {
-			a.addAt("com_shift_at_"+string(f)+"_stance", "the same as a part of the stance width", f, "%",
-				func(i Instant) float64 { return 100 * shift(i) / stance })
+			a.putAt("com_shift_at_"+string(f)+"_stance", "centre of mass toward the target since address, of the stance width, at "+Words(f), f, "%", shift.times(100/stance))
 		}
 	}
-	a.addAt("com_speed_at_impact", "speed of the centre of mass toward the target at impact", phase.Impact, "m/s",
-		func(i Instant) float64 { return i.COMVelocity.Y })
+	a.putAt("com_speed_at_impact", "speed of the centre of mass toward the target at impact", phase.Impact, "m/s", quantity{
+		func(i Instant) float64 { return i.COMVelocity.Y }, func(i Instant) float64 { return i.COMVelocitySD.Y }})
 }
 
 // stanceWidth is the distance of the feet's centres of pressure along the target

@@ -8,35 +8,30 @@ import (
 	"example.com/momentarm/torque"
 )
 
-// add appends a measure without a standard deviation.
-func (a *Analysis) add(name, label string, value float64, unit string, t float64) {
-	m := Measure{Name: name, Label: label, Value: value, SD: math.NaN(), Unit: unit, Time: t}
-	if math.IsNaN(value) {
-		m.Note = "not defined here"
-	}
-	a.Measures = append(a.Measures, m)
+// quantity is something that has a value and a standard deviation at any instant
+// of the swing.
+type quantity struct {
+	value, sd func(Instant) float64
 }
 
-// addAt appends a measure that belongs to an event, undefined with the reason
-// if the event was not found.
-func (a *Analysis) addAt(name, label string, event phase.Name, unit string, value func(Instant) float64) {
-	t := a.Events.Time(event)
-	if math.IsNaN(t) {
-		m := Measure{Name: name, Label: label, Value: math.NaN(), SD: math.NaN(), Unit: unit, Time: math.NaN()}
-		m.Note = fmt.Sprintf("the time of %s is not known", words(event))
-		for _, miss := range a.Events.Missing {
-			if miss.Name == event {
-				m.Note += ": " + miss.Reason
-			}
-		}
-		a.Measures = append(a.Measures, m)
-		return
+// times returns k times q.
+func (q quantity) times(k float64) quantity {
+	return quantity{
+		func(i Instant) float64 { return k * q.value(i) },
+		func(i Instant) float64 { return math.Abs(k) * q.sd(i) },
 	}
-	a.add(name, label, value(a.At(t)), unit, t)
 }
 
-// bodyWeights turns newtons into percent of body weight.
-func (a *Analysis) bodyWeights(n float64) float64 { return 100 * n / a.BodyWeight }
+// bodyWeights returns a force in percent of body weight, whose own error counts.
+func (a *Analysis) bodyWeights(force quantity) quantity {
+	weightSD := math.Hypot(a.Quiet.WeightSE, a.bothFeet(a.Settings.Errors.Force))
+	return quantity{
+		func(i Instant) float64 { return 100 * force.value(i) / a.BodyWeight },
+		func(i Instant) float64 {
+			return 100 / a.BodyWeight * math.Hypot(force.sd(i), force.value(i)*weightSD/a.BodyWeight)
+		},
+	}
+}
 
 // measure fills in the measures.
 func (a *Analysis) measure(opt Options) {
@@ -47,81 +42,165 @@ func (a *Analysis) measure(opt Options) {
 	a.measureFeet(opt.Feet)
 	a.measureShins(opt.Points)
 	a.measureTime()
+	a.judgeUncertainty()
 }
 
-// words says an event's name for people.
-func words(n phase.Name) string {
-	w, ok := map[phase.Name]string{
-		phase.Address:               "address",
-		phase.Onset:                 "onset",
-		phase.TrailLoadPeak:         "trail load peak",
-		phase.LateralTurn:           "lateral force turning to the target",
-		phase.LowestVertical:        "lowest vertical force",
-		phase.EvenLoad:              "50–50 load",
-		phase.LateralPeak:           "lateral force peak",
-		phase.FrontalTorquePeak:     "frontal torque peak",
-		phase.LeadVerticalPeak:      "lead vertical peak",
-		phase.VerticalTorquePeak:    "vertical-axis torque peak",
-		phase.Impact:                "impact",
-		phase.Finish:                "finish",
-		phase.ShaftParallelBack:     "shaft parallel back",
-		phase.LeadArmParallelBack:   "lead arm parallel back",
-		phase.Top:                   "top",
-		phase.LeadArmParallelDown:   "lead arm parallel down",
-		phase.ShaftParallelDown:     "shaft parallel down",
-		phase.ShaftParallelThrough:  "shaft parallel through",
-		phase.TrailArmParallelAfter: "trail arm parallel through",
-	}[n]
-	if !ok {
-		return string(n)
-	}
-	return w
-}
-
-// Words returns an event's name as people say it.
-func Words(n phase.Name) string { return words(n) }
-
-// between returns the time from one event to another, NaN if either is unknown.
-func (a *Analysis) between(from, to phase.Name) float64 {
-	return a.Events.Time(to) - a.Events.Time(from)
-}
-
-// after is the time of an event, and a second later: long enough for everything
-// that a downswing does.
-func (a *Analysis) after(from phase.Name) (t0, t1 float64) {
-	t := a.Events.Time(from)
-	return t, t + 1
-}
-
-// extreme returns the time and value of the highest sample from t0 to t1; NaN
-// when there is no such time.
-func (a *Analysis) extreme(t0, t1 float64, x func(i int) float64) (t, v float64) {
-	t, v = math.NaN(), math.NaN()
-	if math.IsNaN(t0) || math.IsNaN(t1) {
-		return t, v
-	}
-	for i := max(a.From, a.Recording.Index(t0)); i <= min(a.To, a.Recording.Index(t1)); i++ {
-		if y := x(i); !math.IsNaN(y) && !(y <= v) {
-			t, v = a.Series.Time[i], y
+// put appends a measure; one that is undefined needs a note that says why.
+func (a *Analysis) put(m Measure) {
+	if math.IsNaN(m.Value) {
+		m.SD = math.NaN()
+		if m.Note == "" {
+			m.Note = "not defined here"
 		}
 	}
-	return t, v
+	a.Measures = append(a.Measures, m)
 }
 
-// integral returns the time integral of x between two events, NaN if either is
-// unknown, they are not in order, or x is undefined between them.
-func (a *Analysis) integral(from, to phase.Name, x func(i int) float64) float64 {
-	t0, t1 := a.Events.Time(from), a.Events.Time(to)
-	if !(t0 < t1) {
-		return math.NaN()
+// putAt appends the value of q at an event. That the event's time is not sharp
+// counts by how much q changes within it; a given time is taken as exact.
+func (a *Analysis) putAt(name, label string, event phase.Name, unit string, q quantity) {
+	e, ok := a.Events.Get(event)
+	if !ok {
+		a.put(Measure{Name: name, Label: label, Value: math.NaN(), Unit: unit, Time: math.NaN(), Note: a.whyMissing(event)})
+		return
 	}
-	v := make([]float64, a.Recording.Len())
-	for i := range v {
-		v[i] = x(i)
+	a.putTime(name, label, e.Time, e.SD, unit, q)
+}
+
+// putTime appends the value of q at an instant that is known to within tSD, which
+// may be NaN.
+func (a *Analysis) putTime(name, label string, t, tSD float64, unit string, q quantity) {
+	if math.IsNaN(t) {
+		a.put(Measure{Name: name, Label: label, Value: math.NaN(), Unit: unit, Time: t})
+		return
 	}
-	sum, err := torque.Integral(v, a.Recording.Start, a.Recording.Rate, t0, t1)
+	i := a.At(t)
+	m := Measure{Name: name, Label: label, Value: q.value(i), SD: q.sd(i), Unit: unit, Time: t}
+	if d := (q.value(a.At(t+tSD)) - q.value(a.At(t-tSD))) / 2; !math.IsNaN(d) {
+		m.SD = math.Hypot(m.SD, d)
+	}
+	a.put(m)
+}
+
+// whyMissing says why an event is not known.
+func (a *Analysis) whyMissing(event phase.Name) string {
+	for _, m := range a.Events.Missing {
+		if m.Name == event {
+			return fmt.Sprintf("the time of %s is not known: %s", Words(event), m.Reason)
+		}
+	}
+	return fmt.Sprintf("the time of %s is not known: nobody gave it", Words(event))
+}
+
+// putBetween appends the time from one event to another.
+func (a *Analysis) putBetween(name, label string, from, to phase.Name) {
+	m := Measure{Name: name, Label: label, Unit: "s", Time: math.NaN()}
+	m.Value, m.SD = a.span(from, to)
+	if math.IsNaN(m.Value) {
+		for _, e := range []phase.Name{from, to} {
+			if _, ok := a.Events.Get(e); !ok {
+				m.Note = a.whyMissing(e)
+				break
+			}
+		}
+	}
+	a.put(m)
+}
+
+// span returns the time from one event to another and its standard deviation; a
+// given time is taken as exact. NaN if an event is not known.
+func (a *Analysis) span(from, to phase.Name) (t, sd float64) {
+	e0, ok0 := a.Events.Get(from)
+	e1, ok1 := a.Events.Get(to)
+	if !ok0 || !ok1 {
+		return math.NaN(), math.NaN()
+	}
+	for _, e := range []phase.Event{e0, e1} {
+		if !math.IsNaN(e.SD) {
+			sd = math.Hypot(sd, e.SD)
+		}
+	}
+	return e1.Time - e0.Time, sd
+}
+
+// putIntegral appends the time integral of x between two events. Its standard
+// deviation takes the errors of x as lasting, which is what the centre of mass and
+// the plates' zero do; noise would average out. The ends count with the value
+// there.
+func (a *Analysis) putIntegral(name, label string, from, to phase.Name, unit string, x quantity) {
+	m := Measure{Name: name, Label: label, Value: math.NaN(), Unit: unit, Time: math.NaN()}
+	e0, ok0 := a.Events.Get(from)
+	e1, ok1 := a.Events.Get(to)
+	switch {
+	case !ok0:
+		m.Note = a.whyMissing(from)
+	case !ok1:
+		m.Note = a.whyMissing(to)
+	case e0.Time < e1.Time:
+		m.Value, m.SD = a.integral(x.value, e0.Time, e1.Time), a.integral(x.sd, e0.Time, e1.Time)
+		for _, e := range []phase.Event{e0, e1} {
+			if !math.IsNaN(e.SD) {
+				m.SD = math.Hypot(m.SD, e.SD*x.value(a.At(e.Time)))
+			}
+		}
+	}
+	a.put(m)
+}
+
+// integral returns the time integral of x from t0 to t1, NaN where x is undefined
+// between them.
+func (a *Analysis) integral(x func(Instant) float64, t0, t1 float64) float64 {
+	first, last := a.Recording.Index(t0)-1, a.Recording.Index(t1)+1
+	first, last = max(0, first), min(last, a.Recording.Len()-1)
+	v := make([]float64, last-first+1)
+	for k := range v {
+		v[k] = x(a.At(a.Recording.Time(first + k)))
+	}
+	sum, err := torque.Integral(v, a.Recording.Time(first), a.Recording.Rate, t0, t1)
 	if err != nil {
 		return math.NaN()
 	}
 	return sum
+}
+
+// highest returns when, by sample, q is highest from t0 to t1; NaN when there is
+// no such time.
+func (a *Analysis) highest(t0, t1 float64, q quantity) float64 {
+	t, best := math.NaN(), math.NaN()
+	if math.IsNaN(t0) || math.IsNaN(t1) {
+		return t
+	}
+	for i := max(a.From, a.Recording.Index(t0)); i <= min(a.To, a.Recording.Index(t1)); i++ {
+		if v := q.value(a.At(a.Recording.Time(i))); !math.IsNaN(v) && !(v <= best) {
+			t, best = a.Recording.Time(i), v
+		}
+	}
+	return t
+}
+
+// downswingTime bounds what follows the trail foot's load peak, s: longer than any
+// downswing.
+const downswingTime = 1.0
+
+// actOn is the difference that somebody would act on, by unit (common practice,
+// no published source). Measures in other units are not judged.
+var actOn = map[string]float64{
+	"%": 5, "%BW": 5, "m": 0.02, "N·m": 15, "N·m/kg": 0.2, "s": 0.02, "deg": 3,
+}
+
+// judgeUncertainty says so where a measure is less sure than the difference that
+// somebody would act on.
+func (a *Analysis) judgeUncertainty() {
+	var names []string
+	for i := range a.Measures {
+		m := &a.Measures[i]
+		if act, ok := actOn[m.Unit]; ok && m.SD > act {
+			m.Note = fmt.Sprintf("± %.2g %s is more than the %g %s that one would act on", m.SD, m.Unit, act, m.Unit)
+			names = append(names, m.Label)
+		}
+	}
+	if len(names) > 0 {
+		a.warn("uncertain-measures", "measures", "%d of %d measures are less sure than the difference that one would act on; each says so. The first: %s",
+			len(names), len(a.Measures), names[0])
+	}
 }

@@ -1,9 +1,11 @@
 package swing
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
+	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/units"
 )
@@ -36,12 +38,17 @@ type Options struct {
 	// From and To are found from the swing when both are 0.
 	Quiet grf.QuietOptions
 
-	// COM is the path of the centre of mass as somebody else knows it; nil means
-	// that it is found from the forces.
-	COM *grf.Track
-	// COMHeight is the height of the centre of mass in the quiet stance, m; 0
-	// means a fraction of the stature. It is used when COM is nil.
-	COMHeight float64
+	// COM are other instruments that know where the centre of mass is: markers, a
+	// video, a segment model. They correct what the forces say: see
+	// [com.Smooth]. None means forces alone.
+	COM []com.Source
+	// COMHeight is the height of the centre of mass in the quiet stance, m, and
+	// COMHeightSD its standard deviation; 0 means a fraction of the stature, or
+	// what the sources say.
+	COMHeight, COMHeightSD float64
+
+	// Errors say how wrong the plates may be.
+	Errors Errors
 
 	// Feet are the outlines of the feet on the surface, if known.
 	Feet Feet
@@ -49,6 +56,37 @@ type Options struct {
 	// Points are the paths of body points, if known: "lead_knee", "lead_ankle",
 	// "trail_knee" and "trail_ankle" give the lean of the shins.
 	Points map[string]grf.Track
+}
+
+// Errors are the standard deviations of what can be wrong with the plates beside
+// the noise that the quiet stance shows. A field that is 0 takes its default; NaN
+// means that there is no such error.
+type Errors struct {
+	// Force is that of a lasting error of each force component of each foot, N:
+	// drift, zero, cross-talk. Default 1 N (common practice, no published source).
+	Force float64
+	// Moment is that of each moment component of each foot about the centre of
+	// its plate, N·m. Default 0.3 N·m (common practice, no published source).
+	Moment float64
+	// Place is that of where each plate measures the pressure, m: default 2 mm,
+	// between the 1.3 and 1.6 mm that corrected plates reach (Bobbert and
+	// Schamhardt, J. Biomech. 23 (1990) 705–710, abstract) and uncorrected ones.
+	Place float64
+}
+
+func (e Errors) withDefaults() (Errors, error) {
+	fill := func(v *float64, def float64) error {
+		switch {
+		case math.IsNaN(*v):
+			*v = 0
+		case *v == 0:
+			*v = def
+		case !(*v > 0) || math.IsInf(*v, 0):
+			return fmt.Errorf("%w: plate error of %g", ErrOptions, *v)
+		}
+		return nil
+	}
+	return e, errors.Join(fill(&e.Force, 1), fill(&e.Moment, 0.3), fill(&e.Place, 0.002))
 }
 
 const (
@@ -100,10 +138,12 @@ func (o Options) settings(rate float64) (Settings, error) {
 	if !(s.Gravity > 9 && s.Gravity < 10) {
 		return s, fmt.Errorf("%w: gravity of %g m/s²; it is 9.78 to 9.83 on the Earth", ErrOptions, s.Gravity)
 	}
-	if !(o.COMHeight >= 0) || o.COMHeight > 3 {
-		return s, fmt.Errorf("%w: centre of mass %g m high", ErrOptions, o.COMHeight)
+	if !(o.COMHeight >= 0) || o.COMHeight > 3 || !(o.COMHeightSD >= 0) {
+		return s, fmt.Errorf("%w: centre of mass %g m high, to within %g m", ErrOptions, o.COMHeight, o.COMHeightSD)
 	}
-	return s, nil
+	var err error
+	s.Errors, err = o.Errors.withDefaults()
+	return s, err
 }
 
 func orDefault(v, def float64) float64 {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/cop"
@@ -53,6 +54,7 @@ func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 		return nil, err
 	}
 	a.turning()
+	a.uncertainty(raw)
 	if err := a.events(); err != nil {
 		return nil, err
 	}
@@ -190,8 +192,25 @@ func (a *Analysis) filter(raw []grf.Wrench) error {
 	} else if s.Net, err = f.Wrenches(nil, rec.Net); err != nil {
 		return err
 	}
+	if a.passed, err = passedNoise(f, rec.Rate); err != nil {
+		return err
+	}
 	a.step("forces and moments low-passed: Butterworth, order %d forward and backward, −3 dB of the whole at %g Hz", a.Settings.Order, a.Settings.Cutoff)
 	return nil
+}
+
+// passedNoise returns the variance of what a filter leaves of white noise as a part
+// of the variance of what it takes away.
+func passedNoise(f *filter.ZeroPhase, rate float64) (float64, error) {
+	impulse := make([]float64, 2*int(0.5*rate)+1)
+	mid := len(impulse) / 2
+	impulse[mid] = 1
+	h, err := f.Apply(nil, impulse)
+	if err != nil {
+		return 0, err
+	}
+	sq := floats.Dot(h, h)
+	return sq / (1 - 2*h[mid] + sq), nil
 }
 
 // pressure works out centres of pressure, free moments and load share. Whether a
@@ -219,52 +238,71 @@ func (a *Analysis) pressure() {
 	s.LeadShare, _ = cop.ShareSeries(nil, s.Lead, s.Trail, least) // lengths were checked
 }
 
-// mass finds the path of the centre of mass.
+// mass finds the path of the centre of mass while the golfer is on the plates.
 func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 	rec, s := a.Recording, &a.Series
-	var path *com.Path
-	var err error
-	offset := 0
-	if opt.COM != nil {
-		path, err = com.FromTrack(*opt.COM, rec.Start, rec.Rate, rec.Len())
-	} else {
-		offset = a.From
-		still := com.Window{From: math.NaN(), To: math.NaN()}
-		if a.Still != nil {
-			still = com.Window{From: a.Still.From, To: a.Still.To}
-		}
-		// Filtering first or not makes no difference to an integral.
-		path, err = com.FromForces(raw[a.From:a.To+1], rec.Time(a.From), rec.Rate, com.ForceOptions{
-			Gravity: a.Settings.Gravity,
-			Quiet:   com.Window{From: a.Quiet.From, To: a.Quiet.To},
-			Still:   still,
-			Height:  opt.COMHeight,
-			Stature: rec.Stature,
-			Mass:    rec.Mass,
-		})
+	still := com.Window{From: math.NaN(), To: math.NaN()}
+	if a.Still != nil {
+		still = com.Window{From: a.Still.From, To: a.Still.To}
 	}
+	path, err := com.Smooth(raw[a.From:a.To+1], rec.Time(a.From), rec.Rate, com.Options{
+		Gravity:  a.Settings.Gravity,
+		Mass:     rec.Mass,
+		Noise:    com.Noise{ForceSD: atLeast(a.Quiet.SD.Force, 0.1), BiasSD: orNaN(a.bothFeet(a.Settings.Errors.Force))},
+		Quiet:    com.Window{From: a.Quiet.From, To: a.Quiet.To},
+		Still:    still,
+		Height:   opt.COMHeight,
+		HeightSD: opt.COMHeightSD,
+		Stature:  rec.Stature,
+		Sources:  opt.COM,
+	})
 	if err != nil {
 		return err
 	}
 	a.Settings.COM = path.Method
 	a.Warnings = append(a.Warnings, path.Warnings...)
 	a.step("centre of mass: %s", path.Method)
-	n := rec.Len()
+	for i, c := range path.Clocks {
+		if c.Method != "" {
+			a.step("%s: %.1f ms late (standard deviation %.1f ms), %s", opt.COM[i].Name, 1000*c.Delay, 1000*c.DelaySD, c.Method)
+		}
+	}
 	spread := func(src []r3.Vec) []r3.Vec {
 		if src == nil {
 			return nil
 		}
-		dst := make([]r3.Vec, n)
+		dst := make([]r3.Vec, rec.Len())
 		for i := range dst {
 			dst[i] = nanVec()
-			if k := i - offset; i >= a.From && i <= a.To && k >= 0 && k < len(src) {
-				dst[i] = src[k]
-			}
 		}
+		copy(dst[a.From:], src)
 		return dst
 	}
-	s.COM, s.COMVelocity, s.COMSD = spread(path.Position), spread(path.Velocity), spread(path.PositionSD)
+	s.COM, s.COMVelocity = spread(path.Position), spread(path.Velocity)
+	s.COMSD, s.COMVelocitySD = spread(path.PositionSD), spread(path.VelocitySD)
 	return nil
+}
+
+// bothFeet is the standard deviation of the sum of what each foot has alone.
+func (a *Analysis) bothFeet(sd float64) float64 {
+	if a.Recording.Split() {
+		return sd * math.Sqrt2
+	}
+	return sd
+}
+
+// atLeast keeps the noise of a made-up or quantised recording from being zero,
+// which stands for the default elsewhere.
+func atLeast(sd r3.Vec, least float64) r3.Vec {
+	return r3.Vec{X: math.Max(sd.X, least), Y: math.Max(sd.Y, least), Z: math.Max(sd.Z, least)}
+}
+
+// orNaN says no error in the way of package com.
+func orNaN(sd float64) float64 {
+	if sd == 0 {
+		return math.NaN()
+	}
+	return sd
 }
 
 // turning works out moments and arms.

@@ -1,9 +1,9 @@
 package swing
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/momentarm/phase"
 )
@@ -27,18 +27,28 @@ func (a *Analysis) PeakOrder() []phase.Event {
 // measureTime: order and spacing of the peaks, and tempo.
 func (a *Analysis) measureTime() {
 	for _, f := range append([]phase.Name{phase.EvenLoad}, peaks...) {
-		a.add(string(f)+"_before_impact", "time from "+words(f)+" to impact", a.between(f, phase.Impact), "s", math.NaN())
+		a.putBetween(string(f)+"_before_impact", "time from "+Words(f)+" to impact", f, phase.Impact)
 	}
 	order := a.PeakOrder()
 	for i := 1; i < len(order); i++ {
-		from, to := order[i-1], order[i]
-		a.add(string(from.Name)+"_to_"+string(to.Name), "time from "+words(from.Name)+" to "+words(to.Name)+", the next peak", to.Time-from.Time, "s", math.NaN())
+		from, to := order[i-1].Name, order[i].Name
+		a.putBetween(string(from)+"_to_"+string(to), "time from "+Words(from)+" to "+Words(to)+", the next peak", from, to)
 	}
 	for _, p := range a.Phases {
-		a.add(p.Name+"_time", fmt.Sprintf("%s: from %s to %s", p.Name, words(p.From.Name), words(p.To.Name)), p.Duration(), "s", math.NaN())
+		a.putBetween(p.Name+"_time", strings.ReplaceAll(p.Name, "_", " ")+": from "+Words(p.From.Name)+" to "+Words(p.To.Name), p.From.Name, p.To.Name)
 	}
-	back, down := a.between(phase.Onset, phase.Top), a.between(phase.Top, phase.Impact)
-	if !math.IsNaN(back) && !math.IsNaN(down) {
-		a.add("tempo", "backswing time by downswing time", back/down, "1", math.NaN())
+	a.putTempo()
+}
+
+// putTempo: backswing time by downswing time.
+func (a *Analysis) putTempo() {
+	m := Measure{Name: "tempo", Label: "tempo: backswing time by downswing time", Unit: "1", Time: math.NaN()}
+	back, backSD := a.span(phase.Onset, phase.Top)
+	down, downSD := a.span(phase.Top, phase.Impact)
+	m.Value = back / down
+	m.SD = math.Hypot(backSD, m.Value*downSD) / down
+	if _, ok := a.Events.Get(phase.Top); !ok {
+		m.Note = a.whyMissing(phase.Top)
 	}
+	a.put(m)
 }

@@ -1,0 +1,106 @@
+package swing
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/cop"
+	"example.com/momentarm/grf"
+	"example.com/momentarm/torque"
+)
+
+// uncertainty works out the standard deviations of the series. The errors of a
+// foot's wrench are of three kinds, independent of each other: noise, a lasting
+// error of force and moment, and where the plate measures the pressure, which
+// counts with the force.
+func (a *Analysis) uncertainty(raw []grf.Wrench) {
+	rec, s := a.Recording, &a.Series
+	n := len(s.Net)
+	s.NetCOPSD, s.NetFreeSD = make([]r3.Vec, n), make([]float64, n)
+	s.MomentSD, s.ArmSD = make([]torque.Planes, n), make([]torque.Planes, n)
+	s.InPlaneSD, s.Arm3DSD = make([]float64, n), make([]float64, n)
+	lasting := a.lasting()
+	if rec.Split() {
+		a.Noise.Lead, a.Noise.Trail = a.noise(rec.Lead, s.Lead), a.noise(rec.Trail, s.Trail)
+		a.Noise.Net = a.Noise.Lead.Add(a.Noise.Trail)
+		s.LeadCOPSD, s.LeadFreeSD = make([]r3.Vec, n), make([]float64, n)
+		s.TrailCOPSD, s.TrailFreeSD = make([]r3.Vec, n), make([]float64, n)
+		s.LeadShareSD = make([]float64, n)
+	} else {
+		a.Noise.Net = a.noise(raw, s.Net)
+	}
+	for i := range s.Net {
+		var net grf.Covariance
+		if rec.Split() {
+			lead := a.covariance(&a.Noise.Lead, &lasting, s.Lead[i])
+			trail := a.covariance(&a.Noise.Trail, &lasting, s.Trail[i])
+			s.LeadCOPSD[i], s.LeadFreeSD[i] = a.pressureSD(s.Lead[i], s.LeadCOP[i], &lead)
+			s.TrailCOPSD[i], s.TrailFreeSD[i] = a.pressureSD(s.Trail[i], s.TrailCOP[i], &trail)
+			s.LeadShareSD[i] = cop.ShareSD(s.Lead[i], s.Trail[i], lead.SD().Force.Z, trail.SD().Force.Z)
+			net = lead.Add(trail)
+		} else {
+			net = a.covariance(&a.Noise.Net, &lasting, s.Net[i])
+		}
+		s.NetCOPSD[i], s.NetFreeSD[i] = a.pressureSD(s.Net[i], s.NetCOP[i], &net)
+		u := torque.Uncertainty{Wrench: net, COM: nanVec()}
+		if s.COMSD != nil {
+			u.COM = s.COMSD[i]
+		}
+		s.MomentSD[i] = torque.AboutSD(s.Net[i], s.COM[i], &u)
+		s.InPlaneSD[i] = torque.InPlaneSD(s.Net[i], s.COM[i], a.Settings.Plane, &u)
+		arm := torque.ArmsSD(s.Net[i], s.COM[i], a.Settings.MinPlane, &u)
+		s.ArmSD[i], s.Arm3DSD[i] = arm.Planes, arm.ThreeD
+	}
+}
+
+// covariance is that of all errors of one plate that measures w.
+func (a *Analysis) covariance(noise, lasting *grf.Covariance, w grf.Wrench) grf.Covariance {
+	place := a.Settings.Errors.Place
+	return noise.Add(*lasting).Add(grf.Misplaced(w.Force, r3.Vec{X: place, Y: place}))
+}
+
+// leadCovariance and trailCovariance are those of the feet at an instant.
+func (a *Analysis) leadCovariance(i Instant) grf.Covariance {
+	lasting := a.lasting()
+	return a.covariance(&a.Noise.Lead, &lasting, i.Lead)
+}
+
+func (a *Analysis) trailCovariance(i Instant) grf.Covariance {
+	lasting := a.lasting()
+	return a.covariance(&a.Noise.Trail, &lasting, i.Trail)
+}
+
+// pressureSD leaves undefined what the unfiltered load left undefined.
+func (a *Analysis) pressureSD(w grf.Wrench, at r3.Vec, cov *grf.Covariance) (r3.Vec, float64) {
+	if math.IsNaN(at.X) {
+		return nanVec(), math.NaN()
+	}
+	return cop.OfSD(w, cov, 0, a.Settings.MinVertical)
+}
+
+// lasting is the covariance of the lasting errors of one foot.
+func (a *Analysis) lasting() grf.Covariance {
+	e := a.Settings.Errors
+	return grf.Diagonal(grf.Wrench{
+		Force:  r3.Vec{X: e.Force, Y: e.Force, Z: e.Force},
+		Moment: r3.Vec{X: e.Moment, Y: e.Moment, Z: e.Moment},
+	})
+}
+
+// noise returns the covariance of the noise that is left after filtering, from
+// what the filter took away during the quiet stance. The golfer's sway is slow
+// and stays out of that; for white noise of variance σ² the difference between
+// raw and filtered has the variance σ² (1 − 2 h₀ + Σh²) and the filtered signal
+// σ² Σh², with h the weights of the filter.
+func (a *Analysis) noise(raw, filtered []grf.Wrench) grf.Covariance {
+	q := a.Quiet
+	if a.Settings.Cutoff == 0 {
+		return grf.CovarianceOf(raw[q.First : q.Last+1])
+	}
+	rest := make([]grf.Wrench, q.Last-q.First+1)
+	for i := range rest {
+		rest[i] = raw[q.First+i].Sub(filtered[q.First+i])
+	}
+	return grf.CovarianceOf(rest).Scale(a.passed)
+}
