@@ -200,12 +200,13 @@ func (d *decoder) checkSamples() {
 			}
 			continue
 		}
+		// The smallest stored number may be −32767 or −32768.
 		k := c.factor(f.GenScale)
-		ends := [3]float64{(low - c.Offset) * k, (low + 1 - c.Offset) * k, (high - c.Offset) * k}
-		if f.Unsigned {
-			ends[1] = ends[0] // only −32767 and −32768 both serve as a lower end
+		a, b := (low-c.Offset)*k, (high-c.Offset)*k
+		if !f.Unsigned {
+			a = (low + 1 - c.Offset) * k
 		}
-		if runs, first, last := saturatedRuns(c.Values, ends); runs > 0 {
+		if runs, first, last := runsBeyond(c.Values, min(a, b), max(a, b)); runs > 0 {
 			d.warn.add(CodeSaturated, channelPlace(i, c), "%d stretches at the end of the range, the first from sample %d, the last to sample %d", runs, first, last)
 		}
 	}
@@ -232,11 +233,11 @@ func notFinite(v []float64) (n, first int) {
 	return n, first
 }
 
-// saturatedRuns counts the stretches of two or more samples that stand at one of
-// the ends.
-func saturatedRuns(v []float64, ends [3]float64) (runs, first, last int) {
+// runsBeyond counts the stretches of two or more equal samples that are not
+// between low and high.
+func runsBeyond(v []float64, low, high float64) (runs, first, last int) {
 	for i := 1; i < len(v); i++ {
-		if x := v[i]; x != v[i-1] || x != ends[0] && x != ends[1] && x != ends[2] {
+		if x := v[i]; x > low && x < high || x != v[i-1] {
 			continue
 		}
 		from := i - 1

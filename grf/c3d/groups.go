@@ -130,10 +130,10 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		arena = append(arena, b...)
 		return arena[n:len(arena):len(arena)]
 	}
-	text := func(b []byte, where string) string {
+	text := func(b []byte, offset int) string {
 		s, enc := decodeText(b)
 		if enc != textClean {
-			warn.add(CodeTextEncoding, where, "text that is not UTF-8 was read as Latin-1")
+			warn.add(CodeTextEncoding, byteAt(offset), "a name or description that is not UTF-8 was read as Latin-1")
 		}
 		return s
 	}
@@ -148,7 +148,7 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		}
 		rec := r.record
 		rec.rawName, rec.rawDesc = keep(r.rawName), keep(r.rawDesc)
-		g := Group{Name: text(rec.rawName, byteAt(r.offset)), Description: text(rec.rawDesc, byteAt(r.offset)),
+		g := Group{Name: text(rec.rawName, r.offset), Description: text(rec.rawDesc, r.offset),
 			ID: r.id, Locked: r.locked, record: rec}
 		if !printable(rec.rawName) {
 			warn.add(CodeControlName, byteAt(r.offset), "group name %q holds control characters", rec.rawName)
@@ -166,7 +166,8 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		groups = append(groups, g)
 	}
 
-	seen := make(map[string]bool)
+	type key struct{ group, name string }
+	seen := make(map[key]bool, len(records))
 	for i := range records {
 		r := &records[i]
 		if r.isGroup {
@@ -182,27 +183,27 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		rec := r.record
 		rec.rawName, rec.rawDesc = keep(r.rawName), keep(r.rawDesc)
 		p := Parameter{Locked: r.locked, Type: r.typ, Dims: r.dims, record: rec, proc: proc}
-		p.Name = text(rec.rawName, byteAt(r.offset))
-		where := g.Name + ":" + p.Name
-		p.Description = text(rec.rawDesc, where)
+		p.Name = text(rec.rawName, r.offset)
+		where := func() string { return g.Name + ":" + p.Name }
+		p.Description = text(rec.rawDesc, r.offset)
 		if r.spoilt {
 			p.unread = keep(r.data)
 		} else {
 			p.Data = keep(r.data)
 		}
 		if !printable(rec.rawName) {
-			warn.add(CodeControlName, where, "parameter name %q holds control characters", rec.rawName)
+			warn.add(CodeControlName, where(), "parameter name %q holds control characters", rec.rawName)
 		}
 		if g.absent {
-			warn.add(CodeOrphan, where, "there is no group with number %d", r.id)
+			warn.add(CodeOrphan, where(), "there is no group with number %d", r.id)
 		}
-		if name := foldName(g.Name) + ":" + foldName(p.Name); seen[name] {
-			warn.add(CodeDuplicateParam, where, "a second parameter of this name (byte %d); the first one holds", r.offset)
+		if k := (key{foldName(g.Name), foldName(p.Name)}); seen[k] {
+			warn.add(CodeDuplicateParam, where(), "a second parameter of this name (byte %d); the first one holds", r.offset)
 		} else {
-			seen[name] = true
+			seen[k] = true
 		}
 		if p.Type == Char {
-			p.checkText(where, warn)
+			p.checkText(g, warn)
 		}
 		g.Parameters = append(g.Parameters, p)
 	}

@@ -213,14 +213,15 @@ func (p *Parameter) eachCell(f func([]byte)) {
 	}
 }
 
-func (p *Parameter) checkText(where string, warn *warnings) {
+// checkText warns of text that is not UTF-8.
+func (p *Parameter) checkText(g *Group, warn *warnings) {
 	worst := textClean
 	p.eachCell(func(b []byte) {
-		_, enc := decodeText(b)
-		if worst == textClean {
-			worst = enc
+		if worst == textClean && !ascii(b) {
+			_, worst = decodeText(b)
 		}
 	})
+	where := g.Name + ":" + p.Name
 	switch worst {
 	case textLatin1:
 		warn.add(CodeTextEncoding, where, "text that is not UTF-8 was read as Latin-1")

@@ -190,23 +190,38 @@ func scaleSamples(dst []float64, data []byte, at, frame, step, per int, kind for
 	}
 	kind &^= unsignedFlag
 	for i := 0; i < len(dst); i += per {
+		sub := dst[i : i+per]
 		o := at
-		for j := i; j < i+per; j++ {
-			var raw float64
-			switch kind {
-			case intLittle:
-				raw = float64((int32(binary.LittleEndian.Uint16(data[o:])) ^ flip) - flip)
-			case intBig:
-				raw = float64((int32(binary.BigEndian.Uint16(data[o:])) ^ flip) - flip)
-			case realIntel:
-				raw = float64(math.Float32frombits(binary.LittleEndian.Uint32(data[o:])))
-			case realMIPS:
-				raw = float64(math.Float32frombits(binary.BigEndian.Uint32(data[o:])))
-			default:
-				raw = decFloat(binary.LittleEndian.Uint32(data[o:]))
+		switch kind {
+		case intLittle:
+			for j := range sub {
+				raw := (int32(binary.LittleEndian.Uint16(data[o:])) ^ flip) - flip
+				sub[j] = (float64(raw) - offset) * factor
+				o += step
 			}
-			dst[j] = (raw - offset) * factor
-			o += step
+		case intBig:
+			for j := range sub {
+				raw := (int32(binary.BigEndian.Uint16(data[o:])) ^ flip) - flip
+				sub[j] = (float64(raw) - offset) * factor
+				o += step
+			}
+		case realIntel:
+			for j := range sub {
+				raw := math.Float32frombits(binary.LittleEndian.Uint32(data[o:]))
+				sub[j] = (float64(raw) - offset) * factor
+				o += step
+			}
+		case realMIPS:
+			for j := range sub {
+				raw := math.Float32frombits(binary.BigEndian.Uint32(data[o:]))
+				sub[j] = (float64(raw) - offset) * factor
+				o += step
+			}
+		default:
+			for j := range sub {
+				sub[j] = (decFloat(binary.LittleEndian.Uint32(data[o:])) - offset) * factor
+				o += step
+			}
 		}
 		at += frame
 	}

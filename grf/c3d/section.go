@@ -219,7 +219,6 @@ func (s *section) take(pos int, h head) int {
 		locked:  int8(s.data[pos]) < 0,
 		typ:     h.typ,
 	}
-	where := r.place()
 	if h.id == -128 { // has no positive counterpart
 		r.id = 128
 	}
@@ -234,12 +233,12 @@ func (s *section) take(pos int, h head) int {
 		next = 0
 	case wantOK && got == want:
 	case h.got < 2+h.body:
-		s.warn.add(CodeLoop, where, "the pointer to the next record leads into the record itself")
+		s.warn.add(CodeLoop, r.place(), "the pointer to the next record leads into the record itself")
 		next = s.choose(0, want, wantOK, least)
 	default:
 		next = s.choose(got, want, wantOK, least)
 		if next != got && next != 0 {
-			s.warn.add(CodeNextPointer, where, "the pointer to the next record says byte %d, the record ends at byte %d", got+s.shift, want+s.shift)
+			s.warn.add(CodeNextPointer, r.place(), "the pointer to the next record says byte %d, the record ends at byte %d", got+s.shift, want+s.shift)
 		}
 	}
 
@@ -254,7 +253,7 @@ func (s *section) take(pos int, h head) int {
 		}
 		if h.got != 0 {
 			s.short = s.short || got > len(s.data)
-			s.warn.add(CodeTruncatedSection, where, "the next record can not be found; what was read before is kept")
+			s.warn.add(CodeTruncatedSection, r.place(), "the next record can not be found; what was read before is kept")
 		}
 	}
 	r.end = end
@@ -290,13 +289,12 @@ func (s *section) choose(got, want int, wantOK bool, least int) int {
 
 // value fills in the value and the description of a record that ends at end.
 func (s *section) value(r *rawRecord, h head, end int) {
-	where := r.place()
 	at := h.pointer + 2
 	if !r.isGroup {
 		if h.dims > 7 {
-			s.warn.add(CodeTooManyDims, where, "%d dimensions; the format has at most 7; the value is kept unread", h.dims)
+			s.warn.add(CodeTooManyDims, r.place(), "%d dimensions; the format has at most 7; the value is kept unread", h.dims)
 		} else if h.size < 0 {
-			s.warn.add(CodeUnknownType, where, "type %d is none of −1, 1, 2, 4; the value is kept unread", h.typ)
+			s.warn.add(CodeUnknownType, r.place(), "type %d is none of −1, 1, 2, 4; the value is kept unread", h.typ)
 		}
 		r.dims = make([]int, h.dims)
 		for i := range r.dims {
@@ -312,7 +310,7 @@ func (s *section) value(r *rawRecord, h head, end int) {
 			if h.size > math.MaxUint16 {
 				code = CodeValueTooLarge
 			}
-			s.warn.add(code, where, "the sizes ask for %d bytes, the record has %d; the value is left empty", h.size, max(0, end-at))
+			s.warn.add(code, r.place(), "the sizes ask for %d bytes, the record has %d; the value is left empty", h.size, max(0, end-at))
 			r.data, r.spoilt = s.data[min(at, end):end], true
 			return
 		}
@@ -321,7 +319,7 @@ func (s *section) value(r *rawRecord, h head, end int) {
 	}
 	if at >= end {
 		r.noDesc = true
-		s.warn.add(CodeNoDescription, where, "the length of the description is missing")
+		s.warn.add(CodeNoDescription, r.place(), "the length of the description is missing")
 		return
 	}
 	n := int(s.data[at])

@@ -39,6 +39,15 @@ func decodeText(b []byte) (string, encoding) {
 	return s.String(), textLatin1
 }
 
+func ascii(b []byte) bool {
+	for _, c := range b {
+		if c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
 // cutRune returns the length of an incomplete character at the end of b when
 // everything before it is UTF-8. A lone lead byte could as well be an accented
 // letter of Latin-1; it counts as cut only after other non-ASCII characters.
