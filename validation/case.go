@@ -52,6 +52,12 @@ func (s Source) at(format string, args ...any) Source {
 	return s
 }
 
+// via returns s as read somewhere else.
+func (s Source) via(where string) Source {
+	s.Via = where
+	return s
+}
+
 // String returns the whole reference on one line.
 func (s Source) String() string {
 	var parts []string

@@ -25,11 +25,8 @@ func filterCases() []Case {
 			si("cascade.0", "0.067455", "1"), si("cascade.1", "0.13491", "1"), si("cascade.2", "0.067455", "1"),
 			si("cascade.3", "-1.14298", "1"), si("cascade.4", "0.41280", "1")).
 			note("the book's b coefficients are the negatives of a1 and a2"),
-		caseOf("filter/winter-correction", "two-pass correction", "low_pass_both_ways", Textbook, winter.at("chapter 2, correction of the cut-off for two passes"),
+		caseOf("filter/winter-correction", "two-pass correction", "low_pass_both_ways", Textbook, winter.at("chapter 2, correction of the cut-off for two passes").via("the notebook DataFiltering of the Notes on Scientific Computing for Biomechanics and Motor Control"),
 			"second order, two passes: 0.802", design(2, 10, 100).with("signal", sine(100, 10)),
-			si("correction", "0.802", "1")),
-		caseOf("filter/notes-correction", "two-pass correction", "low_pass_both_ways", ReferenceLibrary, duarteNotes.at("notebook DataFiltering, correction of the cut-off"),
-			"second order, two passes: C = (√2 − 1)^(1/4) = 0.802", design(2, 6, 200).with("signal", sine(200, 20)),
 			si("correction", "0.802", "1")),
 		caseOf("filter/both-ways-coefficients", q, "low_pass_both_ways", ClosedForm, eq219.at("chapter 2, equation 2.19 with C = (√2 − 1)^(1/4)"),
 			"second order, sampling rate ten times the cut-off, corrected for two passes",

@@ -48,6 +48,10 @@ func staticsCases() []Case {
 			forcesAt(ez(16.3), ex(0), ez(32.7), ex(0.9)),
 			si("point.x", "0.600", "m").within(0.002, "the forces are printed to 0.1 N of 49 N, over 0.900 m")).
 			note("the pole's centre of gravity, as a net centre of pressure of two supports"),
+		caseOf("statics/pole-share", "load share", "load_share", Textbook, cp("9.4", "m42173", "What Force Is Needed to Support a Weight Held Near Its CG?"),
+			"hands 0.900 m apart bear 16.3 N and 32.7 N; the centre of gravity is 0.600 m from the first",
+			Values{"lead": Vector("N", ez(32.7)), "trail": Vector("N", ez(16.3))},
+			exact("share", Number("1", 0.600/0.900)).within(0.002, "the forces are printed to 0.1 N of 49 N")),
 		caseOf("statics/forearm-college", q, "moment", Textbook, cp("9.6", "m42175", "Muscles Exert Bigger Forces Than You Might Think"),
 			"muscle 470 N up at 0.0400 m, 2.50 kg at 0.160 m, 4.00 kg at 0.380 m from the elbow",
 			forcesAt(ez(470), ex(0.04), w(2.5), ex(0.16), w(4), ex(0.38)),

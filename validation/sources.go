@@ -12,6 +12,7 @@ var (
 	}
 	winter = Source{
 		Authors: "D. A. Winter", Year: 2009, Title: "Biomechanics and Motor Control of Human Movement", Edition: "4th ed., Wiley",
+		Via: "the excerpts at http://what-when-how.com/Tutorial/topic-476tt/",
 	}
 	sp811 = Source{
 		Authors: "Thompson, Taylor", Year: 2008, Title: "Guide for the Use of the International System of Units", Edition: "NIST Special Publication 811",
@@ -44,6 +45,7 @@ var (
 	shroutFleiss = Source{
 		Authors: "Shrout, Fleiss", Year: 1979, Title: "Intraclass correlations: uses in assessing rater reliability",
 		Edition: "Psychological Bulletin 86(2):420–428", Link: "doi 10.1037/0033-2909.86.2.420",
+		Via: "the documentation of the R package psych",
 	}
 	weir = Source{
 		Authors: "Weir", Year: 2005, Title: "Quantifying test-retest reliability using the intraclass correlation coefficient and the SEM",

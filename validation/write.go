@@ -12,24 +12,29 @@ import (
 	"unicode/utf8"
 )
 
-// WriteTable writes every comparison as a line of text, grouped by quantity and
-// source, and the counts of cases by level last.
+// WriteTable writes every comparison as a line of text under its case, by
+// quantity and source, and the counts of cases by level last.
 func (r *Report) WriteTable(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	quantity, source := "", ""
+	var last *Case
 	for _, res := range r.sorted() {
 		c := res.Case
 		if c.Quantity != quantity {
 			quantity, source = c.Quantity, ""
 			fmt.Fprintf(b, "\n%s\n", strings.ToUpper(quantity))
 		}
-		if s := c.Source.head(); s != source {
+		if s := c.Source.whole(); s != source {
 			source = s
-			fmt.Fprintf(b, "  %s [%s]\n", s, c.Level)
+			fmt.Fprintf(b, "  %s\n", s)
 		}
-		fmt.Fprintf(b, "    %s %s %s %s %s  %s\n",
-			pad(res.ID+" "+res.Output, 58), pad("expected "+res.Expected.brief(8)+" "+unitText(res.Expected.Unit), 32),
-			pad("got "+res.Got.brief(8), 24), pad(res.differenceText(), 18), pad("within "+short(res.Tolerance), 18), res.mark())
+		if c != last {
+			last = c
+			fmt.Fprintf(b, "    %s [%s%s]: %s\n", c.ID, c.Level, place(c.Source), c.Given)
+		}
+		fmt.Fprintf(b, "      %s %s %s %s %s  %s\n",
+			pad(res.Output, 22), pad("expected "+res.Expected.brief(8)+" "+unitText(res.Expected.Unit), 34),
+			pad("got "+res.Got.brief(8), 26), pad(res.differenceText(), 18), pad("within "+short(res.Tolerance), 16), res.mark())
 	}
 	for _, s := range r.Skipped {
 		fmt.Fprintf(b, "\nskipped: %s\n", s)
@@ -122,11 +127,9 @@ func (r *Report) WriteMarkdown(w io.Writer) error {
 	number := map[string]int{}
 	var sources []string
 	for _, res := range results {
-		s := res.Case.Source
-		s.Place = ""
-		if number[s.String()] == 0 {
-			sources = append(sources, s.String())
-			number[s.String()] = len(sources)
+		if s := res.Case.Source.whole(); number[s] == 0 {
+			sources = append(sources, s)
+			number[s] = len(sources)
 		}
 	}
 	quantity := ""
@@ -136,11 +139,9 @@ func (r *Report) WriteMarkdown(w io.Writer) error {
 			quantity = c.Quantity
 			fmt.Fprintf(b, "\n## %s\n\n| case | given, source | output | expected | got | of the tolerance |\n|---|---|---|---|---|---|\n", quantity)
 		}
-		s := c.Source
-		s.Place = ""
 		given := ""
 		if i == 0 || results[i-1].Case != c {
-			given = fmt.Sprintf("%s [%d%s; %s]", c.Given, number[s.String()], place(c.Source), c.Level)
+			given = fmt.Sprintf("%s [%d%s; %s]", c.Given, number[c.Source.whole()], place(c.Source), c.Level)
 		}
 		share := res.mark()
 		if res.Status == Passed && res.Difference >= 0 && res.Tolerance > 0 {
@@ -204,7 +205,7 @@ func (r *Report) sorted() []Result {
 	order := map[string]int{}
 	key := func(res Result) (int, int) {
 		q := res.Case.Quantity
-		s := q + "\x00" + res.Case.Source.head()
+		s := q + "\x00" + res.Case.Source.whole()
 		for _, k := range []string{q, s} {
 			if _, ok := order[k]; !ok {
 				order[k] = len(order)
@@ -227,9 +228,9 @@ func (r *Report) sorted() []Result {
 	return results
 }
 
-// head returns the source without the place inside it.
-func (s Source) head() string {
-	s.Place, s.Via, s.Link = "", "", ""
+// whole returns the source without the place inside it.
+func (s Source) whole() string {
+	s.Place = ""
 	return s.String()
 }
 

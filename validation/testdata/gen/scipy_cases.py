@@ -166,6 +166,46 @@ for height in [0.0, 0.03]:
          [want("point", "m", [px, py, height], 1e-12, ROUNDING, abs_=1e-12),
           want("free_moment", "N·m", free, 1e-10, ROUNDING)])
 
+# Arms of a force with all three components, about a point over the plates.
+net = np.array([35.0, -80.0, 900.0])
+at = np.array([0.08, 0.17, 0.0])
+twist = np.array([0, 0, 5.5])
+r = at - about
+turning = np.cross(r, net)
+case("arms", "moment arm", "moment_arms", "numpy.cross, numpy.linalg.norm", "(35, −80, 900) N with a free moment of 5.5 N·m",
+     {"forces": value("N", [net]), "points": value("m", [at]), "couples": value("N·m", [twist]),
+      "centre": value("m", about), "free_moment": value("N·m", twist[2])},
+     [want("frontal", "m", turning[0] / np.linalg.norm(net[[1, 2]]), 1e-12, ROUNDING),
+      want("sagittal", "m", turning[1] / np.linalg.norm(net[[0, 2]]), 1e-12, ROUNDING),
+      want("horizontal", "m", turning[2] / np.linalg.norm(net[[0, 1]]), 1e-12, ROUNDING),
+      want("three_d", "m", np.linalg.norm(turning) / np.linalg.norm(net), 1e-12, ROUNDING)])
+
+# Two feet: the parts about the net point, which comes from a linear system.
+lead, trail = np.array([22.0, -71.0, 640.0]), np.array([-41.0, 23.0, 260.0])
+pl, pt = np.array([0.06, 0.24, 0.0]), np.array([-0.03, -0.21, 0.0])
+fl, ft = 3.25, -1.5
+net = lead + trail
+m0 = np.cross(pl, lead) + np.cross(pt, trail)
+px, py, _ = np.linalg.solve([[0, net[2], 0], [-net[2], 0, 0], [net[1], -net[0], 1]], m0)
+point = np.array([px, py, 0])
+pivoting = (np.cross(pl - point, lead) + np.cross(pt - point, trail))[2]
+ground = np.cross(point - about, net)
+case("two-feet", "moments of two feet", "two_feet", "numpy.cross, numpy.linalg.solve", "two forces with free moments about a point 0.95 m up",
+     {"lead_force": value("N", lead), "lead_point": value("m", pl), "lead_free": value("N·m", fl),
+      "trail_force": value("N", trail), "trail_point": value("m", pt), "trail_free": value("N·m", ft),
+      "centre": value("m", about)},
+     [want("ground_force", "N·m", ground, 1e-12, ROUNDING), want("pivoting", "N·m", pivoting, 1e-11, ROUNDING),
+      want("contact", "N·m", fl + ft, 1e-12, ROUNDING),
+      want("moment", "N·m", np.cross(pl - about, lead) + np.cross(pt - about, trail) + [0, 0, fl + ft], 1e-12, ROUNDING)])
+
+# A plane inclined by 50 degrees: turn its normal into the vertical and read the
+# vertical component.
+tilt = np.deg2rad(50.0)
+total = np.array([95.0, -20.0, 62.0])
+case("inclined-plane", "torque in an inclined plane", "torque_in_plane", "spatial.transform.Rotation", "(95, −20, 62) N·m, plane at 50°",
+     {"moment": value("N·m", total), "inclination": value("rad", tilt)},
+     [want("torque", "N·m", Rotation.from_euler("y", -tilt).apply(total)[2], 1e-12, ROUNDING)])
+
 # --- plates anywhere in the laboratory -------------------------------------------
 
 HALF = np.array([0.3, 0.2])
