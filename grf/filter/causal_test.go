@@ -44,6 +44,15 @@ func TestBlocksAgree(t *testing.T) {
 			c := causal(t, filter.CausalOptions{Order: 4, Cutoff: 50, Rate: 1000, Channels: 6, NaN: policy})
 			want := slices.Clone(c.Push(nil, x))
 			wantErr := c.Err()
+			var bad *filter.NotFiniteError
+			switch {
+			case name == "clean" || name == "gaps" && policy == filter.NaNSegments:
+				if wantErr != nil {
+					t.Errorf("%s, %v: %v", name, policy, wantErr)
+				}
+			case !errors.As(wantErr, &bad) || policy == filter.NaNSegments && (bad.Index != 2000 || bad.Channel != 5) || policy == filter.NaNError && bad.Index != 0:
+				t.Errorf("%s, %v: %v", name, policy, wantErr)
+			}
 			for _, block := range []int{1, 7, 4096, 0} {
 				c.Reset()
 				if got := pushBlocks(c, x, block); !same(got, want) {

@@ -31,7 +31,7 @@ func TestClockCount(t *testing.T) {
 		{0, 0.999, 1000, 1000, "1000 samples at 1000 Hz stay 1000"},
 		{0, 0, 1000, 1, "one instant"},
 		{0, 0.0009, 1000, 1, "less than an interval"},
-		{0, 0.3, 10, 4, "0.3·10 rounds to 3 or less"},
+		{0, 0.29, 100, 30, "0.29·100 rounds to less than 29"},
 		{0.1, 0.1 + 0.7, 10, 8, "end − start rounds to less than 0.7"},
 		{0, 1717. / 200, 1000, 8586, "1718 samples at 200 Hz: 1717·5 + 1"},
 		{0, 999. / 1000, 240, 240, "0.999·240 = 239.76"},
@@ -212,6 +212,18 @@ func TestResampleLastSample(t *testing.T) {
 		}
 		if to.N < 998 || isNaN(got[0]) || isNaN(got[to.N-1]) {
 			t.Errorf("%g Hz: %d samples, from %g to %g", rate, to.N, got[0], got[to.N-1])
+		}
+	}
+}
+
+// A rate that differs by rounding alone is not slower: no low-pass.
+func TestSameRateIsNotSmoothed(t *testing.T) {
+	for _, rate := range []float64{59.94, 100, 1000. / 3} {
+		from := filter.Clock{Start: 12345.678, Rate: rate, N: 500}
+		x := noise(500, 1)
+		got, err := filter.Resample(nil, from, from.Times(nil), x, filter.ResampleOptions{})
+		if err != nil || !same(got, x) {
+			t.Errorf("%g Hz: off by %.2g, %v", rate, worst(got, x), err)
 		}
 	}
 }

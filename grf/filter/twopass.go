@@ -113,9 +113,6 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 	} else {
 		dst.read(outermost, n-1)
 	}
-	if !finite(outermost) {
-		return ErrOverflow
-	}
 	w.bank.start(outermost)
 	w.bank.run(w.tail, ascending)
 	for to := n; to > 0; {

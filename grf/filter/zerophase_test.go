@@ -308,6 +308,27 @@ func TestShortSeries(t *testing.T) {
 	}
 }
 
+// The pad follows the slowest mode: ln 100/−ln r samples for radius r, three
+// times that, whether the poles are complex or real, and the reference's at
+// least.
+func TestDefaultPad(t *testing.T) {
+	for _, c := range []struct {
+		s    filter.Section
+		want int
+	}{
+		{filter.Section{B0: 1, A2: 0.81}, 132},                      // ±0.9i: 3·43.7
+		{filter.Section{B0: 1, A1: -0.99}, 1375},                    // 0.99 and 0: 3·458.2
+		{filter.Section{B0: 1, A1: -(0.99 + 0.5), A2: 0.495}, 1375}, // 0.99 and 0.5
+		{filter.Section{B0: 1, A1: 0.99 + 0.5, A2: 0.495}, 1375},    // −0.99 and −0.5
+		{filter.Section{B0: 1, A2: 0.01}, 9},                        // 3·(2·1+1)
+		{filter.Section{B0: 1}, 6},                                  // no memory, one order less
+	} {
+		if got := filter.DefaultPad([]filter.Section{c.s}); got != c.want {
+			t.Errorf("%v: pad %d, want %d", c.s, got, c.want)
+		}
+	}
+}
+
 func TestZeroPhaseRefuses(t *testing.T) {
 	z := zeroPhase(t, filter.ZeroPhaseOptions{Cutoff: 100, Rate: 1000})
 	if _, err := z.Apply(nil, nil); !errors.Is(err, grf.ErrNoData) {
