@@ -11,6 +11,7 @@ func Cases() []Case {
 		staticsCases(),
 		rotationCases(),
 		massCases(),
+		bodyCases(),
 		plateCases(),
 		filterCases(),
 		pathCases(),

@@ -121,6 +121,18 @@ func plateCases() []Case {
 			Values{"moment": List("N·m", 80, 30, 60), "inclination": Number("rad", math.Pi/3)},
 			exact("torque", Number("N·m", 80*math.Sqrt(3)/2+30))),
 	}
+	// Sensitivities in mV/N; the channels are volts.
+	scale := make([]float64, 8)
+	for i, s := range []float64{38.117, 37.723, 38.062, 38.008, 3.898, 3.889, 3.885, 3.891} {
+		scale[i] = 1000 / s
+	}
+	cases = append(cases, caseOf("plate/eight-channels-volts", q, "plate", ReferenceLibrary,
+		duarteNotes.at("function kistler_fp_cal.py applied to the first row of data/kistler_fp_data.txt"),
+		"eight voltages of a piezoelectric plate, a = 0.120 m, b = 0.200 m, az0 = −0.048 m",
+		Values{"type": Number("1", 3), "corners": square(0.25), "origin": Vector("m", r3.Vec{X: 0.12, Y: 0.2, Z: -0.048}), "scale": List("1", scale...),
+			"channels": List("1", -0.045707, -0.075820, 0.099988, -0.207852, 0.745766, 0.018508, 0.698777, 0.236609)},
+		si("surface_force.x", "-3.2090381", "N"), si("surface_force.y", "-2.8416611", "N"), si("surface_force.z", "436.75391", "N"),
+		si("surface_moment.x", "-8.7826913", "N·m"), si("surface_moment.y", "-8.2546367", "N·m"), si("surface_moment.z", "0.8093157", "N·m")))
 	return append(cases, sample10Cases()...)
 }
 

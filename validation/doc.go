@@ -42,13 +42,12 @@
 //   - jump/GRFZjump.txt: the record of the notebook VerticalJump of the Notes on
 //     Scientific Computing for Biomechanics and Motor Control (doi
 //     10.5281/zenodo.4599319);
-//   - kistler/kistler_fp_data.txt: the record of its notebook
-//     KistlerForcePlateCalculation;
 //   - c3d/sample10/TYPE-4_published_results.csv and _parameters.csv: the
-//     spreadsheet of Sample10 at c3d.org as comma-separated values;
-//   - com/run: forces and a kinematic centre of mass of the running trial in
-//     the same Notes (files grf_run.mot and motion_capture_run.trc), turned so
-//     that x is forward, y left and z up.
+//     spreadsheet of Sample10 at c3d.org as comma-separated values.
+//
+// Tests of other packages look in the same folder for recordings in the C3D
+// format, for forces with a kinematic centre of mass, and for results that
+// other programs computed from them; they say so when they skip.
 //
 // # Sub-packages
 //

@@ -278,6 +278,29 @@ var operations = []Operation{
 		Outputs: []Field{number("take_off", "s", "first sample in the air"), number("landing", "s", "last sample in the air"), number("rise", "m", "height from the time in the air")},
 	},
 	{
+		Name:   "segment_masses",
+		Text:   "Sums of segment masses of an anthropometric table, in parts of the body mass. Tables: de_leva_men, de_leva_women, dempster.",
+		Inputs: []Field{word("table", "name of the table")},
+		Outputs: []Field{
+			number("foot", "1", "one foot"), number("trunk", "1", "trunk without head"), number("trunk_parts", "1", "upper, middle and lower trunk"),
+			number("whole", "1", "head, trunk, arms and legs"),
+		},
+	},
+	{
+		Name: "leg_centres",
+		Text: "Centres of mass of the segments of one leg and of the whole leg.",
+		Inputs: []Field{word("table", "name of the table"), list("hip", "m", "greater trochanter"), list("knee", "m", "centre of the knee"),
+			list("ankle", "m", "malleolus"), list("forefoot", "m", "head of the second metatarsal")},
+		Outputs: []Field{list("thigh", "m", "centre"), list("shank", "m", "centre"), list("foot", "m", "centre"), list("limb", "m", "centre of all three")},
+	},
+	{
+		Name: "steady_gains",
+		Text: "Gains at which an estimator of position and velocity settles that is driven by force and corrected by position at every sample: a difference e corrects the position by position_gain·e and the velocity by velocity_gain·rate·e.",
+		Inputs: []Field{number("force_sd", "N", "noise of the force"), number("position_sd", "m", "noise of the position"),
+			number("mass", "kg", "body mass"), fieldRate},
+		Outputs: []Field{number("position_gain", "1", "l₁"), number("velocity_gain", "1", "l₂")},
+	},
+	{
 		Name:    "low_pass_sections",
 		Text:    "Butterworth low-pass as second-order sections: y = b0 x + b1 x1 + b2 x2 − a1 y1 − a2 y2. One pass, −3 dB at the cut-off.",
 		Inputs:  []Field{number("order", "1", "of the filter"), number("cutoff", "Hz", "−3 dB point"), fieldRate},

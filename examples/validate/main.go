@@ -72,6 +72,9 @@ func check(answers, folder string) (*validation.Report, error) {
 	}
 	skipped := []string{fmt.Sprintf("data sets: set %s to a folder with the public data sets; see the documentation of package validation", validation.DatasetsVariable)}
 	if folder != "" {
+		if _, err := os.Stat(folder); err != nil {
+			return nil, fmt.Errorf("folder of the data sets: %w", err)
+		}
 		more, missing, err := validation.DatasetCases(os.DirFS(folder))
 		if err != nil {
 			return nil, err
