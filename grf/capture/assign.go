@@ -38,7 +38,7 @@ func (r *reader) assign() (lead, trail, both []*source, err error) {
 		case s.err != nil:
 			why = append(why, s.err)
 		case s.noMoments:
-			why = append(why, fmt.Errorf("%s: %w", s.name, ErrMoments))
+			why = append(why, withoutMoments(s))
 		default:
 			usable = append(usable, s)
 		}
@@ -61,14 +61,26 @@ func (r *reader) assign() (lead, trail, both []*source, err error) {
 	return lead, trail, nil, err
 }
 
-// pick returns the sources with these numbers.
+// withoutMoments says what a plate that gives forces only needs.
+func withoutMoments(s *source) error {
+	return fmt.Errorf("%w: %s; state the distances of its sensors as origin in plates.change", ErrMoments, s.name)
+}
+
+// pick returns the sources with these numbers, which must be usable.
 func (r *reader) pick(role string, numbers []int) ([]*source, error) {
 	var picked []*source
 	for i, n := range numbers {
 		if n > len(r.sources) {
 			return nil, setupErrorf(index("plates."+role, i), "plate %d; the capture has %d", n, len(r.sources))
 		}
-		picked = append(picked, r.sources[n-1])
+		s := r.sources[n-1]
+		if s.err != nil {
+			return nil, s.err
+		}
+		if s.noMoments {
+			return nil, withoutMoments(s)
+		}
+		picked = append(picked, s)
 	}
 	return picked, nil
 }
@@ -127,7 +139,7 @@ func (r *reader) byPlace(usable []*source) (lead, trail []*source, err error) {
 		loads = append(loads, s.name+" "+is)
 	}
 	if len(two) != 2 {
-		return nil, nil, setupErrorf("plates", "%d plates are loaded (%s), so that the feet can not be told; %s", len(two), strings.Join(loads, ", "), remedy)
+		return nil, nil, setupErrorf("plates", "%d of %d plates carry load (%s), so that the feet can not be told; %s", len(two), len(usable), strings.Join(loads, ", "), remedy)
 	}
 	target := r3.Vec(r.setup.Lab.Target)
 	if target == (r3.Vec{}) {

@@ -93,7 +93,7 @@ func (p *FilePlate) look(cfg grf.PlateConfig, w *warner) error {
 		return err
 	}
 	frame := p.Plate.Frame()
-	if _, mean := grf.SenseUnderLoad(ws, r3.Scale(-1, frame.Z), load); mean < 0 {
+	if _, mean := grf.SenseUnderLoad(ws, r3.Scale(-1, frame.Z), load); mean < 0 && cfg.Sense == grf.AsMeasured {
 		w.add("action-forces", "under load the force points along the plate's z (mean %.0f N), into the floor if the corners run as usual: it is the push on the plate, or the corners run the other way", -mean)
 	}
 	if cfg.Type == grf.TypeEight || cfg.Type == grf.TypeEightCalibrated || cfg.Type == grf.TypeTwelve {

@@ -3,7 +3,6 @@ package capture
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -237,8 +236,8 @@ func millimetres(v r3.Vec) string {
 // raiseCorners lifts the corners to the top of a cover: they are stated for the
 // plate's own surface.
 func raiseCorners(cfg *grf.PlateConfig) {
-	if cfg.TopCover == 0 {
-		return
+	if !(cfg.TopCover > 0) {
+		return // NewPlate refuses what is no thickness
 	}
 	c := &cfg.Corners
 	up := r3.Cross(r3.Sub(c[0], c[3]), r3.Sub(c[0], c[1])) // −z of the plate
@@ -283,11 +282,6 @@ func (p *FilePlate) setChannels(f *c3d.File, channels []int, cfg *grf.PlateConfi
 			w.add("channel-unit", "channels in no unit of %v, taken as %s: %s", kind(k), kind(k).named(metre), strings.Join(labels, ", "))
 		}
 	}
-	sorted := slices.Clone(channels)
-	slices.Sort(sorted)
-	if len(slices.Compact(sorted)) < n {
-		w.add("plate-channel-duplicate", "two of its channels are one: %s", numbers(channels))
-	}
 	p.Channels = make([][]float64, n)
 	for i, c := range channels {
 		ch := &f.Channels[c]
@@ -300,9 +294,6 @@ func (p *FilePlate) setChannels(f *c3d.File, channels []int, cfg *grf.PlateConfi
 		p.Channels[i] = ch.Values
 		if !calibrated && factor[i] != 1 {
 			p.Channels[i] = scaled(ch.Values, factor[i])
-		}
-		if first, n := saturated(f, ch); n > 0 {
-			w.add("saturated", "channel %s stands at the limit of its converter in %d samples, first at %.3f s: forces are too small there", ch.Label, n, f.SampleTime(first))
 		}
 	}
 	if !calibrated {
@@ -320,14 +311,6 @@ func (p *FilePlate) setChannels(f *c3d.File, channels []int, cfg *grf.PlateConfi
 	return nil
 }
 
-func numbers(channels []int) string {
-	s := make([]string, len(channels))
-	for i, c := range channels {
-		s[i] = strconv.Itoa(c + 1)
-	}
-	return strings.Join(s, ", ")
-}
-
 func scaled(v []float64, k float64) []float64 {
 	out := make([]float64, len(v))
 	for i, x := range v {
@@ -343,38 +326,4 @@ func allNaN(v []float64) bool {
 		}
 	}
 	return true
-}
-
-// saturated counts the samples of integer files at the limit of 16 bits, where
-// there are two or more in a row, and returns the first.
-func saturated(f *c3d.File, ch *c3d.Channel) (first, count int) {
-	gen := f.GenScale
-	if gen == 0 {
-		gen = 1
-	}
-	step := ch.Scale * gen
-	if f.Storage != c3d.Integer || step == 0 {
-		return 0, 0
-	}
-	low, high := -32767.0, 32767.0
-	if f.Unsigned {
-		low, high = 0, 65535
-	}
-	run := 0
-	for i, v := range ch.Values {
-		if raw := math.Round(v/step + ch.Offset); raw > low && raw < high || math.IsNaN(raw) {
-			run = 0
-			continue
-		}
-		if run++; run == 2 {
-			if count == 0 {
-				first = i - 1
-			}
-			count++
-		}
-		if run >= 2 {
-			count++
-		}
-	}
-	return first, count
 }

@@ -148,14 +148,6 @@ func (r *reader) read(name string, data []byte) error {
 		return err
 	}
 	used := append(append(append([]*source{}, lead...), trail...), both...)
-	for _, s := range used {
-		if s.err != nil {
-			return s.err
-		}
-		if s.noMoments {
-			return fmt.Errorf("%w: %s; complete plates.change for it", ErrMoments, s.name)
-		}
-	}
 	if err := r.zero(used); err != nil {
 		return err
 	}
