@@ -58,6 +58,7 @@ func small() *File {
 		}
 		f.Plates = append(f.Plates, plate)
 	}
+	f.Groups = Groups{{Name: "POINT"}, {Name: "ANALOG"}, {Name: "FORCE_PLATFORM"}, {Name: "EVENT"}}
 	f.Groups.Set("SUBJECTS", NewText("NAMES", "Ada", "Bo"))
 	f.Groups.Set("SUBJECTS", NewFloats("MASS", nil, 71.5))
 	return f

@@ -3,6 +3,7 @@ package c3d
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -64,6 +65,9 @@ func (s *sizes) fits(size int64) bool {
 	l := s.left(size)
 	return l >= 0 && l < 2*blockSize
 }
+
+// bySize is the source of an answer that only the size of the file gives.
+const bySize = "file size"
 
 // maxFrames bounds frame counts so that their products stay exact.
 const maxFrames = 1 << 40
@@ -162,8 +166,12 @@ func (d *decoder) report(pick sizes, fits bool, starts, storages, points candida
 		d.warn.add(code, taken.source, "%s: took %d, %s, not %s", what, taken.value, why, strings.Join(others, ", "))
 	}
 	tell(CodeCountMismatch, "points", points, pick.points)
+	if pick.frames.value > saturated {
+		// POINT:FRAMES at its limit says no more than "many".
+		frames = slices.DeleteFunc(slices.Clone(frames), func(c candidate) bool { return c.value == saturated })
+	}
 	tell(CodeFrameCount, "frames", frames, pick.frames)
-	if len(storages) > 1 {
+	if len(storages) > 1 && storages[0].source != bySize {
 		d.warn.add(CodeScaleSign, pick.storage.source, "header and POINT:SCALE differ in sign; read as %v, %s", Storage(pick.storage.value), why)
 	}
 	if len(analogs) > 1 {
@@ -222,8 +230,8 @@ func (d *decoder) storageCandidates() candidates {
 	add(d.f.Header.Scale, "header words 7–8")
 	if len(c) == 0 {
 		// Both are 0 or no numbers: let the size decide, if it can.
-		c.add(int(Real), "file size")
-		c.add(int(Integer), "file size")
+		c.add(int(Real), bySize)
+		c.add(int(Integer), bySize)
 	}
 	return c
 }
