@@ -1,0 +1,160 @@
+package main
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/momentarm/units"
+)
+
+// form says how values of one SI unit are shown: with how many decimals, and in
+// which unit of pounds and inches beside it.
+type form struct {
+	SI       string  `json:"si"`
+	Decimals int     `json:"d"`
+	US       string  `json:"us"` // "" when there is none
+	PerSI    float64 `json:"k"`  // US units in one SI unit
+	USDec    int     `json:"ud"`
+}
+
+// forms by the unit of a measure. Decimals follow what plates resolve: 1 N, 1 mm,
+// 1 ms, 0.01 of body weight, 0.01 N·m/kg.
+var forms = map[string]form{
+	"N":      {"N", 0, "lbf", units.Newton.In(units.PoundForce), 0},
+	"m":      {"m", 3, "in", units.Metre.In(units.Inch), 1},
+	"N·m":    {"N·m", 0, "lbf·ft", units.NewtonMetre.In(units.PoundForceFoot), 0},
+	"N·m/kg": {"N·m/kg", 2, "lbf·ft/lb", units.NewtonMetre.In(units.PoundForceFoot) / units.Kilogram.In(units.Pound), 2},
+	"kg":     {"kg", 1, "lb", units.Kilogram.In(units.Pound), 0},
+	"N·s":    {"N·s", 1, "lbf·s", units.NewtonSecond.In(units.PoundForceSecond), 1},
+	"N·m·s":  {"N·m·s", 1, "lbf·ft·s", units.NewtonMetreSecond.In(units.PoundForceFootSecond), 1},
+	"N/s":    {"N/s", 0, "lbf/s", units.Newton.In(units.PoundForce), 0},
+	"m/s":    {"m/s", 2, "ft/s", units.MetrePerSecond.In(units.FootPerSecond), 1},
+	"s":      {SI: "s", Decimals: 3},
+	"ms":     {SI: "ms", Decimals: 1},
+	"%BW":    {SI: "%BW", Decimals: 0},
+	"%BW/s":  {SI: "%BW/s", Decimals: 0},
+	"%":      {SI: "%", Decimals: 0},
+	"deg":    {SI: "°", Decimals: 1},
+	"1":      {SI: "", Decimals: 2},
+}
+
+func formOf(unit string) form {
+	if f, ok := forms[unit]; ok {
+		return f
+	}
+	return form{SI: unit, Decimals: 3}
+}
+
+// notAvailable stands for every undefined value.
+const notAvailable = "n/a"
+
+// minus is the sign that people read; a hyphen would break at a line's end.
+const minus = "−"
+
+// number writes v with a fixed number of decimals, without a negative zero.
+func number(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return notAvailable
+	}
+	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
+	if v < 0 && strings.ContainsAny(s, "123456789") {
+		s = minus + s
+	}
+	return s
+}
+
+// si writes v with its SI unit: "933 N".
+func si(v float64, unit string) string {
+	f := formOf(unit)
+	return join(number(v, f.Decimals), f.SI)
+}
+
+// us writes v in pounds and inches, "" when the unit has no such form.
+func us(v float64, unit string) string {
+	f := formOf(unit)
+	if f.US == "" || math.IsNaN(v) {
+		return ""
+	}
+	return join(number(v*f.PerSI, f.USDec), f.US)
+}
+
+// measured is a value with its standard deviation, as text: both to the same
+// decimal, one more than usual where the deviation needs it.
+type measured struct{ Number, Spread, Unit string }
+
+// measuredOf writes v and its standard deviation. Spread is "" when sd is unknown,
+// and when it is exactly 0, which is no statement about an error.
+func measuredOf(v, sd float64, unit string) measured {
+	f := formOf(unit)
+	d := f.Decimals
+	known := sd > 0 && !math.IsInf(sd, 0) && !math.IsNaN(v)
+	if known && strings.Trim(number(sd, d), "0.") == "" {
+		d++
+	}
+	m := measured{Number: number(v, d), Unit: f.SI}
+	if !known {
+		return m
+	}
+	m.Spread = "±" + nbsp + number(sd, d)
+	if least := number(math.Pow(10, -float64(d)), d); strings.Trim(number(sd, d), "0.") == "" {
+		m.Spread = "±" + nbsp + "<" + nbsp + least
+	}
+	return m
+}
+
+// String writes the number without its deviation: "0.208 m".
+func (m measured) String() string { return join(m.Number, m.Unit) }
+
+// Full writes both: "0.208 ± 0.011 m".
+func (m measured) Full() string {
+	if m.Spread == "" {
+		return m.String()
+	}
+	return join(m.Number+nbsp+m.Spread, m.Unit)
+}
+
+// withSD is the full text of a value with its standard deviation.
+func withSD(v, sd float64, unit string) string { return measuredOf(v, sd, unit).Full() }
+
+// both writes v in both systems: "933 N (210 lbf)".
+func both(v float64, unit string) string {
+	s := si(v, unit)
+	if u := us(v, unit); u != "" {
+		s += " (" + u + ")"
+	}
+	return s
+}
+
+// join puts a number and its unit together so that no line breaks between them.
+func join(number, unit string) string {
+	switch {
+	case unit == "" || number == notAvailable:
+		return number
+	case unit == "°":
+		return number + unit
+	}
+	return number + nbsp + unit
+}
+
+const nbsp = "\u00a0"
+
+// plain makes text from a file harmless for a terminal: control characters,
+// which could move the cursor or change colours, become a sign that is seen.
+func plain(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case r < ' ' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || bidi(r):
+			return '\ufffd'
+		}
+		return r
+	}, s)
+}
+
+// bidi reports whether r turns the direction of the text after it, which can make
+// a line say something else than it holds.
+func bidi(r rune) bool {
+	return r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0x200e || r == 0x200f
+}

@@ -1,0 +1,181 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/momentarm/grf"
+	"example.com/momentarm/phase"
+)
+
+// inWords tells the swing in three to six sentences, each built from measures
+// that are defined; a sentence whose measures are not is left out.
+func inWords(s *subject) []string {
+	var out []string
+	for _, f := range []func(*subject) string{sayAddress, sayTrail, sayTransition, sayLead, sayFrontal, sayVertical} {
+		if sentence := f(s); sentence != "" {
+			out = append(out, sentence)
+		}
+	}
+	return out
+}
+
+// get returns the value of a measure, NaN when there is none.
+func (s *subject) get(name string) float64 {
+	if m, ok := s.Measure(name); ok {
+		return m.Value
+	}
+	return math.NaN()
+}
+
+// sized writes the size of a measure with its standard deviation and in pounds
+// and inches: "0.208 ± 0.011 m (8.2 in)".
+func (s *subject) sized(name string) string {
+	m, _ := s.Measure(name)
+	v := math.Abs(m.Value)
+	text := withSD(v, m.SD, m.Unit)
+	if u := us(v, m.Unit); u != "" {
+		text += " (" + u + ")"
+	}
+	return text
+}
+
+// when says when an event was, relative to impact if that is known.
+func (s *subject) when(name phase.Name) string {
+	return s.whenAt(s.Events.Time(name))
+}
+
+func (s *subject) whenAt(t float64) string {
+	impact, ok := s.Events.Get(phase.Impact)
+	switch d := impact.Time - t; {
+	case math.IsNaN(t):
+		return ""
+	case !ok:
+		return "at " + si(t, "s") + " of the recording"
+	case math.Abs(d) < 0.0005:
+		return "at impact"
+	case d > 0:
+		return si(d, "s") + " before impact"
+	default:
+		return si(-d, "s") + " after impact"
+	}
+}
+
+// share of body weight: "690 N (155 lbf), 90 % of body weight".
+func (s *subject) force(n float64) string {
+	return both(n, "N") + ", " + percent(100*n/s.BodyWeight) + " of body weight"
+}
+
+func percent(v float64) string { return join(number(v, 0), "%") }
+
+func defined(vs ...float64) bool {
+	for _, v := range vs {
+		if math.IsNaN(v) {
+			return false
+		}
+	}
+	return true
+}
+
+func sayAddress(s *subject) string {
+	text := "Standing still, the golfer pressed on the ground with " + both(s.BodyWeight, "N")
+	if share := s.get("lead_share_at_address"); defined(share) {
+		text += ", " + percent(share) + " of it under the lead foot"
+	}
+	return text + "."
+}
+
+func sayTrail(s *subject) string {
+	peak := s.get("trail_load_peak")
+	if !defined(peak) {
+		return ""
+	}
+	text := "In the backswing the load went to the trail foot, up to " + s.force(peak) + ", " + s.when(phase.TrailLoadPeak)
+	if shift := s.get("com_shift_at_trail_load_peak"); defined(shift) && math.Abs(shift) >= 0.005 {
+		text += "; by then the centre of mass had moved " + both(math.Abs(shift), "m") + " " + side(shift)
+	}
+	return text + "."
+}
+
+// side says which way along the target line.
+func side(y float64) string {
+	if y < 0 {
+		return "away from the target"
+	}
+	return "toward the target"
+}
+
+func sayTransition(s *subject) string {
+	low, lateral := s.get("lowest_vertical_bw"), s.get("lateral_peak")
+	var parts []string
+	if defined(low) {
+		parts = append(parts, "both feet together pressed least, "+percent(low)+" of body weight, "+s.when(phase.LowestVertical))
+	}
+	if defined(lateral) {
+		text := "the sideways force toward the target was largest "
+		if d := s.Events.Time(phase.LowestVertical); len(parts) > 0 && defined(d) {
+			text = "the sideways force toward the target reached its largest value, "
+		}
+		parts = append(parts, text+both(lateral, "N")+", "+s.when(phase.LateralPeak))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return capital(strings.Join(parts, ", and ")) + "."
+}
+
+func sayLead(s *subject) string {
+	peak := s.get("lead_vertical_peak")
+	if !defined(peak) {
+		return ""
+	}
+	text := "The lead foot pressed hardest " + s.when(phase.LeadVerticalPeak) + ": " + s.force(peak)
+	if t := s.Events.Time(phase.EvenLoad); defined(t) {
+		text += "; it had taken over half of the load " + s.whenAt(t)
+	}
+	return text + "."
+}
+
+func sayFrontal(s *subject) string {
+	m, arm, force := s.get("frontal_torque_peak"), s.get("frontal_arm_at_peak"), s.get("frontal_force_at_peak")
+	if !defined(m) {
+		return ""
+	}
+	text := "Seen face-on, the ground turned the golfer hardest " + s.when(phase.FrontalTorquePeak) + ", with " + s.sized("frontal_torque_peak")
+	if defined(arm, force) {
+		text += ": " + both(force, "N") + " of force, its line passing " + s.sized("frontal_arm_at_peak") + " from the centre of mass on the " + armSide(arm) + " side"
+	}
+	return text + "."
+}
+
+// armSide says on which side of the centre of mass an upward force passes.
+func armSide(arm float64) string {
+	if arm < 0 {
+		return "trail"
+	}
+	return "target"
+}
+
+func sayVertical(s *subject) string {
+	m := s.get("vertical_torque_peak")
+	if !defined(m) {
+		return ""
+	}
+	text := "About the vertical axis the turning was largest " + s.when(phase.VerticalTorquePeak) + ", with " + s.sized("vertical_torque_peak")
+	if p, f, g := s.get("vertical_torque_pivoting"), s.get("vertical_torque_free"), s.get("vertical_torque_ground_force"); defined(p, f, g) {
+		text += fmt.Sprintf(": %s from the feet pushing in opposite directions, %s from the feet twisting on the ground, %s from the net force passing beside the centre of mass",
+			si(p, "N·m"), si(f, "N·m"), si(g, "N·m"))
+	}
+	return text + "."
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// handed says for which golfer the axes were made.
+func (s *subject) handed() string {
+	if s.Recording.Handed == grf.LeftHanded {
+		return "left"
+	}
+	return "right"
+}
