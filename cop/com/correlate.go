@@ -33,7 +33,7 @@ func Correlate(a, b []r3.Vec, rate, seek float64) (Clock, error) {
 	if !(rate > 0) || math.IsInf(rate, 0) {
 		return Clock{}, fmt.Errorf("%w: %g Hz", grf.ErrRate, rate)
 	}
-	lags := int(math.Ceil(seek * rate))
+	lags := count(math.Ceil(seek * rate))
 	if !(seek > 0) || lags >= len(a)/2 {
 		return Clock{}, fmt.Errorf("%w: delays of up to %g s in a record of %g s", ErrOption, seek, float64(len(a))/rate)
 	}
@@ -140,7 +140,7 @@ func delaySD(a, b []r3.Vec, shift int, k, rate float64) float64 {
 		e[i] = r3.Sub(b[j+shift], r3.Scale(k, a[j]))
 		slope[i] = r3.Scale(rate/2, r3.Sub(a[j+1], a[j-1]))
 	}
-	reach := min(n-1, int(rate/2))
+	reach := min(n-1, count(rate/2))
 	re, rs := correlation(e, e, reach), correlation(slope, slope, reach)
 	var sum float64
 	for i := range re {
@@ -192,10 +192,10 @@ func CorrelateTrack(net []grf.Wrench, start, rate float64, source Source, seek, 
 		}
 	}
 	sigma := math.Sqrt(math.Ln2) / (2 * math.Pi * orDefault(cutoff, 4)) * rate // samples
-	low, bend := gaussian(sigma)
-	if hi-lo <= len(low) {
-		return Clock{}, fmt.Errorf("%w: forces and track overlap by %d samples without gaps, need more than %d", grf.ErrNoData, hi-lo, len(low))
+	if 12*sigma+8 > float64(hi-lo) {
+		return Clock{}, fmt.Errorf("%w: forces and track overlap by %d samples without gaps, need %.0f", grf.ErrNoData, hi-lo, 12*sigma+8)
 	}
+	low, bend := gaussian(sigma)
 	mean := meanForce(path.Position[lo:hi])
 	z := make([]r3.Vec, hi-lo)
 	for i := range z {

@@ -124,7 +124,7 @@ func FromForces(net []grf.Wrench, start, rate float64, opt ForceOptions) (*Path,
 		return nil, fmt.Errorf("%w: all %d force samples are lost", grf.ErrNoData, n)
 	}
 	maxGap := orDefault(opt.MaxGap, 0.02)
-	if filled := bridge(force, int(math.Round(maxGap*rate))); filled > 0 {
+	if filled := bridge(force, count(math.Round(maxGap*rate))); filled > 0 {
 		p.warn("gap-bridged", "%d lost force samples were bridged by straight lines", filled)
 	}
 

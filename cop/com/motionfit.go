@@ -58,6 +58,12 @@ const fitSpan = 4
 // with the weight that the noise of each frequency asks for; see [Correlate]
 // for the plain one.
 //
+// The noise of the forces has no part in the fit: against a track better than
+// 2 mm at 200 Hz it is no longer small, and the standard deviation of the delay
+// is then too small by a fifth or so. What is compared is at most 4 s around
+// the largest force, so delays of more than a second are not sought: give the
+// nearest second as Clock.Delay, or use [CorrelateTrack].
+//
 // The movement itself must be in the record: a golfer who stands still has any
 // delay. A warning says so, or that another delay fits nearly as well.
 //
@@ -105,16 +111,19 @@ type motionFit struct {
 	at      []r3.Vec
 	sd      r3.Vec
 	bias    float64 // standard deviation, m/s²
-	massErr float64
+	massErr r3.Vec  // standard deviation along each axis
 }
 
 func (s *smoother) fitMotion(clock Clock, seek float64, times []float64, at []r3.Vec, sd r3.Vec) (*MotionFit, error) {
 	lo, hi := s.lo, s.hi
-	if span := int(fitSpan / 2 * s.path.Rate); hi-lo > 2*span {
+	if span := count(fitSpan / 2 * s.path.Rate); hi-lo > 2*span {
 		peak := action(s.filled[:hi], lo, hi)
-		lo, hi = max(lo, peak-span), min(hi, peak+span)
+		lo, hi = max(lo, peak-span), min(hi, peak+span+1)
 	}
 	n := hi - lo
+	if n < 2 {
+		return nil, fmt.Errorf("%w: %d force samples around the largest one", grf.ErrNoData, n)
+	}
 	m := motionFit{
 		d:      &s.d,
 		forced: Path{Start: s.path.Time(lo), Rate: s.path.Rate, Position: make([]r3.Vec, n), Velocity: make([]r3.Vec, n)},
@@ -141,7 +150,9 @@ func (s *smoother) fitMotion(clock Clock, seek float64, times []float64, at []r3
 			grf.ErrNoData, len(m.times), first, last, seek)
 	}
 	// Where a standard deviation is 0 a state is not free; a vanishing one does.
-	m.bias, m.massErr = max(s.d.noise.BiasSD/s.d.mass, 1e-9), max(s.d.noise.MassSD, 1e-9)
+	m.bias = max(s.d.noise.BiasSD/s.d.mass, 1e-9)
+	e := max(s.d.noise.MassSD, 1e-9)
+	m.massErr = r3.Vec{X: e, Y: e, Z: max(e, s.looseMass)}
 
 	fit := &MotionFit{Clock: clock, Positions: len(m.times)}
 	if seek > 0 {
@@ -246,7 +257,8 @@ func (m *motionFit) cost(delay float64, fit *MotionFit) float64 {
 	var sum float64
 	for k := range 3 {
 		normal[k][2][2] += 1 / (m.bias * m.bias)
-		normal[k][3][3] += 1 / (m.massErr * m.massErr)
+		e := *component(&m.massErr, k)
+		normal[k][3][3] += 1 / (e * e)
 		x := right[k]
 		solve(&normal[k], &x)
 		s := total[k]

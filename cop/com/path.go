@@ -78,13 +78,18 @@ func (w Window) none() bool  { return math.IsNaN(w.From) }
 func (w Window) samples(start, rate float64, n int) (lo, hi int) {
 	// A window that names the instant of a sample includes it.
 	const slack = 1e-6
-	lo = int(math.Ceil((w.From-start)*rate - slack))
-	hi = int(math.Floor((w.To-start)*rate+slack)) + 1
-	return max(lo, 0), min(hi, n)
+	lo = count(math.Ceil((w.From-start)*rate - slack))
+	hi = count(math.Floor((w.To-start)*rate+slack) + 1)
+	return lo, min(hi, n)
 }
 
-func window(lo, hi int, start, rate float64) Window {
-	return Window{start + float64(lo)/rate, start + float64(hi-1)/rate}
+// count returns a number of samples as an int, 0 when it is negative or NaN,
+// and no more than a billion, so that no caller can make it overflow.
+func count(samples float64) int {
+	if !(samples > 0) {
+		return 0
+	}
+	return int(min(samples, 1e9))
 }
 
 func nan3() r3.Vec {

@@ -161,7 +161,9 @@ func (q *Quality) stance(s *smoother, net []grf.Wrench, outline []r3.Vec) {
 // that would explain the difference.
 func (q *Quality) newton(s *smoother, src *Source, number int, times []float64, at []r3.Vec, sd r3.Vec) *MotionFit {
 	free := *s
-	free.d.noise.BiasSD, free.d.noise.MassSD = 1000, 0.5 // let them show
+	// Let bias and mass show. Of the mass only along the vertical: across, the
+	// forces are small, and a free factor would explain away anything.
+	free.d.noise.BiasSD, free.looseMass = 1000, 0.5
 	fit, err := free.fitMotion(src.Clock, 0, times, at, sd)
 	name := src.name(number)
 	if err != nil { // too little overlap to say anything

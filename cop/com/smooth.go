@@ -111,6 +111,8 @@ type smoother struct {
 	sd    []r3.Vec
 
 	chain []node
+
+	looseMass float64 // of the vertical mass error in motion fits, when larger than the noise's
 }
 
 // sourced is a fix and the number of its source, −1 for stillness.
@@ -166,7 +168,7 @@ func newSmoother(net []grf.Wrench, start, rate float64, opt Options) (*smoother,
 		s.path.warn("gap", "%d of %d force samples are lost; between known ones they were bridged by straight lines with a larger uncertainty",
 			lost+n-(s.hi-s.lo), n)
 	}
-	bridge(s.force, int(math.Round(0.02*rate)))
+	bridge(s.force, count(math.Round(0.02*rate)))
 	return s, nil
 }
 

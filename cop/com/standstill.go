@@ -89,7 +89,7 @@ func (s stance) fixes(force []r3.Vec, mass, start, rate float64, sd Stillness, h
 		PositionSD: r3.Vec{X: sd.Over, Y: sd.Over, Z: heightSD},
 	}
 	fixes := []Fix{over}
-	n := max(1, int(math.Round(float64(s.hi-s.lo)/rate/0.5)))
+	n := min(max(1, count(math.Round(float64(s.hi-s.lo)/rate/0.5))), s.hi-s.lo)
 	for i := range n {
 		lo, hi := s.lo+i*(s.hi-s.lo)/n, s.lo+(i+1)*(s.hi-s.lo)/n
 		if hi-lo < 2 {

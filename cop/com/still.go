@@ -124,7 +124,7 @@ func quietest(force []r3.Vec, lo, hi, n int, weight float64) (at int, spread flo
 // inside the stretch can tell: it must stop before the onset of a movement,
 // not in it.
 func widen(force []r3.Vec, lo, hi, low, high int, rate float64) (int, int) {
-	block := max(1, int(math.Round(0.05*rate)))
+	block := max(1, count(math.Round(0.05*rate)))
 	mean := meanForce(force[lo:hi])
 	var q r3.Vec
 	n := 0.0
@@ -186,7 +186,7 @@ func findQuiet(net []grf.Wrench, force []r3.Vec, given Window, start, rate float
 		return s, nil
 	}
 	peak := action(force, 0, n)
-	w := max(2, int(math.Round(stillTime*rate)))
+	w := max(2, count(math.Round(stillTime*rate)))
 	at, spread, ok := quietest(force, 0, peak, w, 0)
 	t := func(i int) float64 { return start + float64(i)/rate }
 	if !ok {
@@ -226,7 +226,7 @@ func findStill(net []grf.Wrench, force []r3.Vec, quiet stance, hi int, given Win
 		return stance{}, false, nil
 	}
 	peak := action(force, quiet.hi, hi)
-	w := max(2, int(math.Round(stillTime*rate)))
+	w := max(2, count(math.Round(stillTime*rate)))
 	at, spread, found := quietest(force, peak, hi, w, weight)
 	if !found || spread > endSpread {
 		return stance{}, false, nil

@@ -14,6 +14,7 @@ type motion struct {
 	mass, gravity float64
 	home          r3.Vec
 	moves         []move
+	drift         r3.Vec // m/s, a constant velocity on top: sway
 }
 
 // move shifts by d from t0 to t1 along 35u⁴ − 84u⁵ + 70u⁶ − 20u⁷, whose first
@@ -24,7 +25,7 @@ type move struct {
 }
 
 func (m motion) at(t float64) (p, v, a r3.Vec) {
-	p = m.home
+	p, v = r3.Add(m.home, r3.Scale(t, m.drift)), m.drift
 	for _, k := range m.moves {
 		w := k.t1 - k.t0
 		u := (t - k.t0) / w

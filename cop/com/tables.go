@@ -1,16 +1,17 @@
 package com
 
+import "fmt"
+
 // Table is a published table of segment masses and centres.
 type Table int
 
 const (
 	// DeLevaMen and DeLevaWomen: P. de Leva, J. Biomech. 29:1223–1230 (1996),
-	// adjusted from Zatsiorsky's 100 young men and 15 young women, living,
-	// Caucasian, most of them students of sport. The better choice for joint
-	// centres.
+	// adjusted from Zatsiorsky's 100 men and 15 women, all young and living.
+	// The better choice for joint centres.
 	DeLevaMen Table = iota
 	DeLevaWomen
-	// Dempster: eight elderly male cadavers (Dempster 1955), as tabulated in
+	// Dempster: eight male cadavers (Dempster 1955), as tabulated in
 	// D. A. Winter, Biomechanics and Motor Control of Human Movement, 4th ed.,
 	// 2009, table 4.1. It has composite segments for sparse marker sets.
 	Dempster
@@ -26,7 +27,26 @@ func (t Table) String() string {
 	case Dempster:
 		return "dempster"
 	}
-	return "unknown table"
+	return fmt.Sprintf("Table(%d)", int(t))
+}
+
+// MarshalText returns the name as String does; the error wraps [ErrSegment].
+func (t Table) MarshalText() ([]byte, error) {
+	if t.Rows() == nil {
+		return nil, fmt.Errorf("%w: no table %d", ErrSegment, int(t))
+	}
+	return []byte(t.String()), nil
+}
+
+// UnmarshalText takes a name that String returns; the error wraps [ErrSegment].
+func (t *Table) UnmarshalText(text []byte) error {
+	for _, known := range []Table{DeLevaMen, DeLevaWomen, Dempster} {
+		if string(text) == known.String() {
+			*t = known
+			return nil
+		}
+	}
+	return fmt.Errorf("%w: unknown table %q; known are %v, %v, %v", ErrSegment, text, DeLevaMen, DeLevaWomen, Dempster)
 }
 
 // TableRow is a row of a [Table]: a segment between two landmarks, with its

@@ -24,7 +24,7 @@ func FindTaps(signal []float64, start, rate, rise float64) ([]float64, error) {
 	if !(rise > 0) || math.IsInf(rise, 0) {
 		return nil, fmt.Errorf("%w: rise of a tap %g must be positive", ErrOption, rise)
 	}
-	w := max(1, int(math.Round(0.02*rate)))
+	w := max(1, count(math.Round(0.02*rate)))
 	var taps []float64
 	for i := w; i < len(signal); i++ {
 		base := signal[i-w]
@@ -45,7 +45,7 @@ func FindTaps(signal []float64, start, rate, rise float64) ([]float64, error) {
 			t -= (signal[j] - half) / (signal[j] - signal[j-1])
 		}
 		taps = append(taps, start+t/rate)
-		i = max(top, j+int(0.2*rate)) + w
+		i = max(top, j+count(0.2*rate)) + w
 	}
 	return taps, nil
 }

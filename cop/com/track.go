@@ -104,8 +104,8 @@ func known(track grf.Track) ([]float64, []r3.Vec, error) {
 // spline fills the samples of p between the first and last of times.
 func (p *Path) spline(times []float64, at []r3.Vec) {
 	const slack = 1e-6 // of a sample: times in files are rounded
-	first := max(0, int(math.Ceil((times[0]-p.Start)*p.Rate-slack)))
-	last := min(p.Len()-1, int(math.Floor((times[len(times)-1]-p.Start)*p.Rate+slack)))
+	first := count(math.Ceil((times[0]-p.Start)*p.Rate - slack))
+	last := min(p.Len(), count(math.Floor((times[len(times)-1]-p.Start)*p.Rate+slack)+1)) - 1
 	if first > last {
 		return
 	}
