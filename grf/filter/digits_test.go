@@ -42,7 +42,7 @@ func exactPass(x []float64, cutoff, rate float64) []float64 {
 // below 1e-16·(rate/cutoff)^1.5, relative to the largest value. (Measured with
 // 400 000 samples: 2e-14 at 10 Hz, 6e-13 at 1 Hz, 1.2e-11 at 0.1 Hz.)
 func TestDigits(t *testing.T) {
-	x := noise(20000, 9)
+	x := noise(8000, 9)
 	for _, cutoff := range []float64{200, 50, 10, 1, 0.1, 0.01} {
 		c := causal(t, filter.CausalOptions{Cutoff: cutoff, Rate: 1000})
 		loss := worst(c.Push(nil, x), exactPass(x, cutoff, 1000))

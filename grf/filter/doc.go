@@ -28,9 +28,10 @@
 // # Several channels
 //
 // Channels are filtered in step, as they lie in memory: as interleaved values,
-// as grf.Wrench, as r3.Vec. The digits of a channel do not depend on its
-// neighbours, on the form of the call, on how a live series is cut into blocks,
-// or on the machine.
+// as grf.Wrench, as r3.Vec. For given sections the digits of a channel do not
+// depend on its neighbours, on the form of the call, on how a live series is cut
+// into blocks, or on the machine. (A design contains a tangent and sines, whose
+// last digit can differ between machines.)
 //
 // # Missing samples
 //

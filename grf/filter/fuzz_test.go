@@ -35,7 +35,7 @@ func seeds(f *testing.F) {
 	f.Add(bytesOf(800), 50.0, 1000.0, byte(0xff))
 	f.Add(bytesOf(noise(60, 1)...), 200.0, 1000.0, byte(0x21))
 	f.Add(bytesOf(1, 2, nan, 4, 5, nan, nan, 8, 9, 10), 499.0, 1000.0, byte(0x17))
-	f.Add(bytesOf(0, 0, 0, -0.0, 5e-324, 0, 0, 0), 1e-3, 1000.0, byte(0x15))
+	f.Add(bytesOf(0, 0, 0, math.Copysign(0, -1), 5e-324, 0, 0, 0), 1e-3, 1000.0, byte(0x15))
 	f.Add(bytesOf(1, inf, 3), 10.0, 100.0, byte(0x16))
 	f.Add(bytesOf(1e150, -1e150, 1e150, -1e150, 1e150, 0, 0, -1e150), 30.0, 100.0, byte(0x45))
 	f.Add(bytesOf(1e308, -1e308), 30.0, 100.0, byte(0x05))

@@ -16,7 +16,8 @@ const (
 	// NaNError refuses series with a NaN and says where the first one is.
 	NaNError NaNPolicy = iota
 	// NaNSegments filters every run between missing samples as a series of its
-	// own. Missing samples stay NaN.
+	// own, which must be longer than the pad unless [ShortReduce] is chosen.
+	// Missing samples stay NaN.
 	NaNSegments
 	// NaNInterpolate bridges missing samples by straight lines, filters, and
 	// makes them NaN again. Nothing is invented before the first and after the

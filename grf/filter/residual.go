@@ -15,8 +15,7 @@ type ResidualOptions struct {
 	// Order of one pass; 0 means 2.
 	Order int
 	// Lowest and Highest cut-off that is tried, Hz, and Count, how many, evenly
-	// spaced. 0 means an eighth of half the sampling rate over Count, half of
-	// half the sampling rate, and 100.
+	// spaced. 0 means Highest/Count, a quarter of the sampling rate, and 100.
 	Lowest, Highest float64
 	Count           int
 	// FitFrom and FitTo bound the cut-offs that the line is fitted to, Hz, for
@@ -52,6 +51,8 @@ type Residual struct {
 	// They tell what the choice is worth. NaN when a half gives no choice.
 	Low, High float64
 
+	// Warnings are "cutoff-depends-on-range" when Low and High are far apart,
+	// and "tail-flattens" when the tail looks like signal rather than noise.
 	Warnings []grf.Warning
 }
 
