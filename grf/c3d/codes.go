@@ -16,6 +16,7 @@ const (
 	CodeSectionEnd       = "parameter-end"       // the section ends without a proper end mark
 	CodeNoDescription    = "no-description"      // a record without the length of its description
 	CodeControlName      = "control-characters"  // a name holds control characters
+	CodeNonASCIIName     = "non-ascii-name"      // a name with characters beyond ASCII
 	CodeOrphan           = "orphan-parameter"    // a parameter of a group that does not exist
 	CodeDuplicateGroup   = "duplicate-group"     // two groups share a name or a number
 	CodeDuplicateParam   = "duplicate-parameter" // two parameters of a group share a name
@@ -61,6 +62,7 @@ const (
 	CodeLabelsSplit      = "labels-split"      // a second list of labels though the first is not full
 
 	// Events.
+	CodeEventText  = "event-text"   // events without a label or a context
 	CodeEventCount = "event-count"  // more events announced than there are
 	CodeEventKey   = "event-key"    // doubtful mark of 4-character event labels
 	CodeEventRange = "event-range"  // events outside the recording

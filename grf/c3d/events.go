@@ -12,8 +12,8 @@ type Event struct {
 	// convert it with.
 	Time float64
 	// Label and Context are free text, such as "Foot Strike" and "Right".
-	// Context is "General" when the EVENT group states none, and "" in the
-	// header.
+	// Context is "General" when the EVENT group states none (Encode takes ""
+	// for that), and "" in the header.
 	Label, Context       string
 	Description, Subject string
 
@@ -70,11 +70,12 @@ func (h *Header) longLabels() bool { return h.EventKey == eventKey || h.EventKey
 
 // eventGroup is the EVENT group without its clock.
 type eventGroup struct {
-	name      string
-	announced int // −1 when USED is missing
-	list      []Event
-	negative  int
-	seconds   bool // there is no row of minutes
+	name                    string
+	announced               int // −1 when USED is missing
+	list                    []Event
+	negative                int
+	seconds                 bool // there is no row of minutes
+	unlabelled, uncontexted int
 }
 
 // readEventGroup reads the EVENT group; Time is as stored, minutes added up
@@ -119,8 +120,12 @@ func readEventGroup(g Groups) eventGroup {
 		}
 		ev.Label, ev.Context = cell(labels, i), cell(contexts, i)
 		ev.Description, ev.Subject = cell(descriptions, i), cell(subjects, i)
+		if ev.Label == "" {
+			e.unlabelled++
+		}
 		if ev.Context == "" {
 			ev.Context = "General"
+			e.uncontexted++
 		}
 		if i < len(icons) {
 			ev.Icon = icons[i]
@@ -167,6 +172,12 @@ func (d *decoder) events() {
 	}
 	if e.negative > 0 {
 		d.warn.add(CodeEventTime, e.name+":TIMES", "%d events have negative minutes", e.negative)
+	}
+	if e.unlabelled > 0 {
+		d.warn.add(CodeEventText, e.name+":LABELS", "%d events have no label", e.unlabelled)
+	}
+	if e.uncontexted > 0 {
+		d.warn.add(CodeEventText, e.name+":CONTEXTS", "%d events have no context; took General", e.uncontexted)
 	}
 	if e.seconds && len(e.list) > 0 {
 		d.warn.add(CodeEventTime, e.name+":TIMES", "one row instead of two; read as seconds")

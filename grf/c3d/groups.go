@@ -138,6 +138,15 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		return s
 	}
 
+	name := func(raw []byte, where func() string) {
+		switch {
+		case !printable(raw):
+			warn.add(CodeControlName, where(), "the name %q holds control characters", raw)
+		case !ascii(raw):
+			warn.add(CodeNonASCIIName, where(), "names are ASCII by the format; only ASCII letters match in either case")
+		}
+	}
+
 	var groups Groups
 	byID := make(map[int]int)
 	byName := make(map[string]bool)
@@ -150,18 +159,16 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		rec.rawName, rec.rawDesc = keep(r.rawName), keep(r.rawDesc)
 		g := Group{Name: text(rec.rawName, r.offset), Description: text(rec.rawDesc, r.offset),
 			ID: r.id, Locked: r.locked, record: rec}
-		if !printable(rec.rawName) {
-			warn.add(CodeControlName, byteAt(r.offset), "group name %q holds control characters", rec.rawName)
-		}
+		name(rec.rawName, func() string { return byteAt(r.offset) })
 		if _, ok := byID[g.ID]; ok {
 			warn.add(CodeDuplicateGroup, g.Name, "group number %d is taken already; parameters of this number belong to the first group", g.ID)
 		} else {
 			byID[g.ID] = len(groups)
 		}
-		if name := foldName(g.Name); byName[name] {
+		if n := foldName(g.Name); byName[n] {
 			warn.add(CodeDuplicateGroup, g.Name, "a second group of this name (byte %d); for lookups they are one", r.offset)
 		} else {
-			byName[name] = true
+			byName[n] = true
 		}
 		groups = append(groups, g)
 	}
@@ -191,9 +198,7 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		} else {
 			p.Data = keep(r.data)
 		}
-		if !printable(rec.rawName) {
-			warn.add(CodeControlName, where(), "parameter name %q holds control characters", rec.rawName)
-		}
+		name(rec.rawName, where)
 		if g.absent {
 			warn.add(CodeOrphan, where(), "there is no group with number %d", r.id)
 		}

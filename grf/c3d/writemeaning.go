@@ -191,6 +191,9 @@ func (w *writer) syncEvents() error {
 			return &WriteError{Place: e.place(i), Index: -1, Err: ErrRange, Detail: fmt.Sprintf("time %g", e.Time)}
 		}
 		times = append(times, minutes, t-60*minutes)
+		if e.Context == "" {
+			e.Context = "General"
+		}
 		for k, s := range []string{e.Context, e.Label, e.Description, e.Subject} {
 			texts[order[k]] = append(texts[order[k]], s)
 			optional[order[k]] = optional[order[k]] && s == ""
