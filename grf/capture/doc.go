@@ -39,7 +39,8 @@
 //	golfer.mass          mass           of the golfer and all they carry; unknown
 //	golfer.stature       length         unknown
 //
-//	lab.up               direction      against the z of the plates
+//	lab.up               direction      the positive axis of the laboratory that is
+//	                                    upright to the plates, see below
 //	lab.target           direction      required, but for tables in swing axes
 //	lab.origin           point          centre of the plates used; for tables
 //	                                    without corners that of the laboratory

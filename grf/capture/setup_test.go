@@ -3,6 +3,7 @@ package capture
 import (
 	"encoding/json"
 	"errors"
+	"math"
 	"os"
 	"reflect"
 	"strings"
@@ -237,5 +238,49 @@ func TestNear(t *testing.T) {
 	}
 	if got := near("a", nil); got != "there are none" {
 		t.Error(got)
+	}
+}
+
+// Setups that a program makes are checked as well.
+func TestCheck(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	tests := []struct {
+		path  string
+		setup Setup
+	}{
+		{"version", Setup{}},
+		{"lab.up", Setup{Version: 1, Lab: Lab{Up: Direction{X: nan}}}},
+		{"lab.target", Setup{Version: 1, Lab: Lab{Target: Direction{X: inf}}}},
+		{"lab.origin[2]", Setup{Version: 1, Lab: Lab{Origin: &Position{0, 0, units.Length(nan)}}}},
+		{"golfer.mass", Setup{Version: 1, Golfer: Golfer{Mass: units.Mass(nan)}}},
+		{"marks.impact", Setup{Version: 1, Marks: map[string]units.Time{"impact": units.Time(nan)}}},
+		{"zero.to", Setup{Version: 1, Zero: Zero{To: units.Time(nan)}}},
+		{"feet.at", Setup{Version: 1, Feet: Feet{At: units.Time(inf)}}},
+		{"plates.change[0].calibration[0][1]", Setup{Version: 1, Plates: Roles{Change: []PlateChange{{Plate: 1, Geometry: Geometry{Calibration: [][]float64{{0, nan}}}}}}}},
+		{"table.plates[0].top_cover", Setup{Version: 1, Table: Table{Plates: []TablePlate{{Force: make([]string, 3), Moment: make([]string, 3), Geometry: Geometry{TopCover: -1}}}}}},
+	}
+	for _, tt := range tests {
+		err := tt.setup.Check()
+		var e *SetupError
+		if !errors.As(err, &e) || e.Path != tt.path {
+			t.Errorf("%s: got %v", tt.path, err)
+		}
+		if r, err := Read("a.csv", []byte("x[m]\n1\n"), &tt.setup, nil); r != nil || !errors.Is(err, ErrSetup) {
+			t.Errorf("%s: Read does not check: %v", tt.path, err)
+		}
+	}
+	if err := (&Setup{Version: 1}).Check(); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestMarkNames(t *testing.T) {
+	names := MarkNames()
+	if len(names) != 19 || names[0] != "address" || names[18] != "finish" {
+		t.Errorf("got %v", names)
+	}
+	names[0] = "changed"
+	if MarkNames()[0] != "address" {
+		t.Error("the caller can change the list")
 	}
 }

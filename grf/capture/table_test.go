@@ -87,6 +87,16 @@ func TestReadTable(t *testing.T) {
 				return func(_ int, lead, trail grf.Wrench) []float64 { return append(one(trail), one(lead)...) }
 			}, `{"version": 1, "lab": {"up": "+y", "target": "+z", "origin": ["0 m", "5 cm", "0 m"]}, "sense": "action", "plates": {"lead": [2], "trail": [1]},
 				"table": {"plates": [{"force": ["F1x", "F1y", "F1z"], "cop": ["P1x", "50 mm", "-P1z"], "free": "T1"}, {"force": ["F2x", "F2y", "F2z"], "cop": ["P2x", "0.05 m", "-P2z"], "free": "T2"}]}}`, "", nil},
+		{"leaning up, points", trial{up: r3.Vec{X: 0.2, Y: 0.1, Z: 1}}, "time[s],Fx1[N],Fy1[N],Fz1[N],COPx1[m],COPy1[m],COPz1[m],Tz1[N.m],Fx2[N],Fy2[N],Fz2[N],COPx2[m],COPy2[m],COPz2[m],Tz2[N.m]",
+			func(tr trial) func(int, grf.Wrench, grf.Wrench) []float64 {
+				axes, _ := grf.NewAxes(tr.up, r3.Vec{Y: 1}, r3.Vec{}, grf.RightHanded)
+				one := func(w grf.Wrench) []float64 {
+					p := pressure(w)
+					f, at := axes.LabVector(w.Force), axes.LabPoint(r3.Vec{X: p[3], Y: p[4]})
+					return []float64{f.X, f.Y, f.Z, at.X, at.Y, at.Z, p[5]}
+				}
+				return func(_ int, lead, trail grf.Wrench) []float64 { return append(one(lead), one(trail)...) }
+			}, `{"version": 1, "lab": {"up": [0.2, 0.1, 1], "target": "+y"}, "plates": {"lead": [1], "trail": [2]}}`, "origin-automatic", nil},
 		{"moments about another point", trial{}, "time[s],Fx1[N],Fy1[N],Fz1[N],Mx1[Nm],My1[Nm],Mz1[Nm],Fx2[N],Fy2[N],Fz2[N],Mx2[Nm],My2[Nm],Mz2[Nm]",
 			func(trial) func(int, grf.Wrench, grf.Wrench) []float64 {
 				return func(_ int, lead, trail grf.Wrench) []float64 {
@@ -170,7 +180,7 @@ func TestReadTablePlateAxes(t *testing.T) {
 
 // A row without a centre of pressure: a foot in the air, or a hole in the data.
 func TestReadTableWithoutPoint(t *testing.T) {
-	rows := []string{"0,0,10,,,", "1,2,500,0.1,0.2,3", "1,2,5,,,", "1,2,500,,,", ",,,,,", "1,2,500,0.1,0.2,3"}
+	rows := []string{"0,0,10,,,", "1,2,500,0.1,0.2,3", "1,2,500,0.3,0.2,3", "1,2,5,,,", "1,2,500,,,", ",,,,,", "1,2,500,0.1,0.2,3"}
 	data := "rate: 100 Hz\nfx[N],fy[N],fz[N],copx[m],copy[m],free[N·m]\n" + strings.Join(rows, "\n") + "\n"
 	r := read(t, "a.csv", []byte(data), `{"version": 1, "lab": {"up": "+z", "target": "+y"}, "table": {"axes": "lab"}}`)
 	if s := codes(r.Warnings); s != "cop-filled cop-missing origin-automatic" {
@@ -179,10 +189,11 @@ func TestReadTableWithoutPoint(t *testing.T) {
 	at := r3.Vec{X: 0.1, Y: 0.2}
 	want := []grf.Wrench{
 		grf.At(r3.Vec{Z: 10}, at, r3.Vec{}), grf.At(r3.Vec{X: 1, Y: 2, Z: 500}, at, r3.Vec{Z: 3}),
-		grf.At(r3.Vec{X: 1, Y: 2, Z: 5}, at, r3.Vec{}), {}, {}, grf.At(r3.Vec{X: 1, Y: 2, Z: 500}, at, r3.Vec{Z: 3}),
+		grf.At(r3.Vec{X: 1, Y: 2, Z: 500}, r3.Vec{X: 0.3, Y: 0.2}, r3.Vec{Z: 3}),
+		grf.At(r3.Vec{X: 1, Y: 2, Z: 5}, r3.Vec{X: 0.3, Y: 0.2}, r3.Vec{}), {}, {}, grf.At(r3.Vec{X: 1, Y: 2, Z: 500}, at, r3.Vec{Z: 3}),
 	}
 	for i, w := range r.Recording.Net {
-		if i == 3 || i == 4 {
+		if i == 4 || i == 5 {
 			if !w.IsNaN() {
 				t.Errorf("row %d: %v", i, w)
 			}
