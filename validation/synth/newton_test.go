@@ -13,7 +13,7 @@ import (
 // table 25.2 and 25.3.24, from memory).
 var (
 	first = &fd.Settings{Step: 1e-3, Formula: fd.Formula{
-		Stencil: []fd.Point{{Loc: -2, Coeff: 1. / 12}, {Loc: -1, Coeff: -8. / 12}, {Loc: 1, Coeff: 8. / 12}, {Loc: 2, Coeff: -1. / 12}},
+		Stencil:    []fd.Point{{Loc: -2, Coeff: 1. / 12}, {Loc: -1, Coeff: -8. / 12}, {Loc: 1, Coeff: 8. / 12}, {Loc: 2, Coeff: -1. / 12}},
 		Derivative: 1, Step: 1e-3,
 	}}
 	second = &fd.Settings{Step: 2e-3, Formula: fd.Formula{
