@@ -170,8 +170,7 @@ func (d *decoder) parameters() error {
 		d.warn.add(CodeSectionOverlap, byteAt(s.param+2+s.shift), "%d parameter blocks announced, which reach into the data at byte %d", blocks, start+s.shift)
 		fallthrough
 	default:
-		d.warn.list = append(d.warn.list, w.list...)
-		d.warn.dropped += w.dropped
+		d.warn.merge(&w)
 	}
 	l.ParameterEnd = end + s.shift
 	return nil

@@ -137,17 +137,23 @@ func (s *section) want(h head) (int, bool) {
 }
 
 // looks says what the bytes at pos look like: 2 an ordinary record that leads
-// somewhere, 1 the end mark, 0 neither.
+// somewhere, 1 the end mark or a record of a strange type, 0 neither.
 func (s *section) looks(pos int) int {
 	if pos+2 <= len(s.data) && pos >= 0 && s.data[pos] == 0 && s.data[pos+1] == 0 {
 		return 1
 	}
 	h := s.head(pos)
-	if !h.ordinary {
+	if !h.enough || !printable(s.data[pos+2:h.pointer]) {
 		return 0
 	}
-	want, ok := s.want(h)
-	if h.got == 0 || h.pointer+h.got <= len(s.data) || ok && want <= len(s.data) {
+	inside := h.got >= 2+h.body && h.pointer+h.got <= len(s.data)
+	if !h.ordinary {
+		if inside {
+			return 1
+		}
+		return 0
+	}
+	if _, ok := s.want(h); ok || inside || h.got == 0 {
 		return 2
 	}
 	return 0
@@ -157,10 +163,6 @@ func (s *section) looks(pos int) int {
 func (s *section) walk(pos int) error {
 	s.end = pos
 	for {
-		if len(s.records) >= maxRecords {
-			return &FormatError{Place: "parameters", Offset: int64(pos + s.shift), Err: ErrLimit,
-				Detail: fmt.Sprintf("more than %d parameter records", maxRecords)}
-		}
 		if pos+2 > len(s.data) {
 			s.short = true
 			s.warn.add(CodeTruncatedSection, byteAt(pos+s.shift), "the file ends in the parameter section; what was read before is kept")
@@ -189,6 +191,10 @@ func (s *section) walk(pos int) error {
 			s.warn.add(CodeNextPointer, byteAt(pos+s.shift), "no parameter record here; continued at byte %d", next+s.shift)
 			pos = next
 			continue
+		}
+		if len(s.records) >= maxRecords {
+			return &FormatError{Place: "parameters", Offset: int64(pos + s.shift), Err: ErrLimit,
+				Detail: fmt.Sprintf("more than %d parameter records", maxRecords)}
 		}
 		next := s.take(pos, h)
 		if next <= pos {

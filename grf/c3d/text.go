@@ -74,7 +74,9 @@ func sameName(a, b string) bool { return foldName(a) == foldName(b) }
 
 // foldName returns the form in which names are compared.
 func foldName(s string) string {
-	s = strings.Trim(s, " \x00")
+	if s != "" && (s[0] <= ' ' || s[len(s)-1] <= ' ') {
+		s = strings.Trim(s, " \x00")
+	}
 	for i := 0; i < len(s); i++ {
 		if c := s[i]; 'a' <= c && c <= 'z' {
 			u := []byte(s)

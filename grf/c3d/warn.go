@@ -30,6 +30,13 @@ func (w *warnings) add(code, where, format string, args ...any) {
 	w.list = append(w.list, grf.Warning{Code: code, Where: where, Text: fmt.Sprintf(format, args...)})
 }
 
+// merge adds the warnings of other.
+func (w *warnings) merge(other *warnings) {
+	n := min(len(other.list), maxWarnings-len(w.list))
+	w.list = append(w.list, other.list[:n]...)
+	w.dropped += other.dropped + len(other.list) - n
+}
+
 // finish returns the list with a note on what was left out.
 func (w *warnings) finish() []grf.Warning {
 	if w.dropped > 0 {

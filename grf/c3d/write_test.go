@@ -2,7 +2,15 @@ package c3d
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/grf"
 )
 
 // TestRewriteIsIdentical decodes and encodes every public file: all but those
@@ -92,5 +100,113 @@ func TestRoundTrip(t *testing.T) {
 				rewrite(t, g)
 			}
 		}
+	}
+}
+
+// TestWhatCanNotBeStored holds the writer to typed errors with a place.
+func TestWhatCanNotBeStored(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	whole := func(f *File) { f.Storage = Integer }
+	for _, c := range []struct {
+		name   string
+		change func(f *File)
+		want   error
+	}{
+		{"NaN analog as integer", func(f *File) { whole(f); f.Channels[1].Values[2] = nan }, ErrRange},
+		{"infinite analog as integer", func(f *File) { whole(f); f.Channels[1].Values[2] = inf }, ErrRange},
+		{"NaN analog as VAX float", func(f *File) { f.Processor = DEC; f.Channels[1].Values[2] = nan }, ErrRange},
+		{"analog beyond integers", func(f *File) { whole(f); f.Channels[1].Values[2] = 1e6 }, ErrRange},
+		{"negative raw number, unsigned", func(f *File) { whole(f); f.Unsigned = true; f.Channels[1].Values[2] = 500 }, ErrRange},
+		{"analog beyond single precision", func(f *File) { f.Channels[1].Values[2] = 1e39 }, ErrRange},
+		{"position beyond integers", func(f *File) { whole(f); f.Points[0].Position[0].Z = 1e6 }, ErrRange},
+		{"position beyond single precision", func(f *File) { f.Points[0].Position[0].Z = 1e39 }, ErrRange},
+		{"residual beyond 255 steps", func(f *File) { f.Points[0].Residual[0] = 16 }, ErrRange},
+		{"negative residual", func(f *File) { f.Points[0].Residual[0] = -1 }, ErrRange},
+		{"eighth camera", func(f *File) { f.Points[0].Cameras[0] = 128 }, ErrRange},
+		{"scale that is no number", func(f *File) { f.Channels[0].Scale = nan }, ErrRange},
+		{"general scale that is no number", func(f *File) { f.GenScale = inf }, ErrRange},
+		{"negative point scale", func(f *File) { f.PointScale = -1 }, ErrRange},
+		{"rate 0", func(f *File) { f.Rate = 0 }, ErrRate},
+		{"rate NaN", func(f *File) { f.Rate = nan }, ErrRate},
+		{"unknown processor", func(f *File) { f.Processor = 3 }, ErrRange},
+		{"negative first frame", func(f *File) { f.FirstFrame = -1 }, ErrRange},
+		{"series of different length", func(f *File) { f.Points[1].Position = f.Points[1].Position[1:] }, grf.ErrLength},
+		{"residuals of different length", func(f *File) { f.Points[1].Residual = f.Points[1].Residual[1:] }, grf.ErrLength},
+		{"samples that do not fill the frames", func(f *File) { f.Channels[1].Values = f.Channels[1].Values[1:] }, grf.ErrLength},
+		{"frames that are not there", func(f *File) { f.Frames = 13 }, grf.ErrLength},
+		{"label of 300 bytes", func(f *File) { f.Points[0].Label = strings.Repeat("x", 300) }, ErrLabelLength},
+		{"unit of 300 bytes", func(f *File) { f.Channels[0].Unit = strings.Repeat("x", 300) }, ErrLabelLength},
+		{"zero byte in a label", func(f *File) { f.Points[0].Label = "a\x00b" }, ErrParameter},
+		{"header label of 5 characters", func(f *File) { f.Events[0].Label = "IMPAC" }, ErrLabelLength},
+		{"header event with a context", func(f *File) { f.Events[0].Context = "Left" }, ErrParameter},
+		{"19 header events", func(f *File) {
+			for range 17 {
+				f.Events = append(f.Events, Event{InHeader: true})
+			}
+		}, ErrTooLarge},
+		{"infinite event", func(f *File) { f.Events[2].Time = inf }, ErrRange},
+		{"plate channel that is not there", func(f *File) { f.Plates[1].Channels[0] = 12 }, ErrPlateChannel},
+		{"plate without corners", func(f *File) { f.Plates[1].Corners[2].X = nan }, ErrRange},
+		{"65536 analog values in a frame", func(f *File) { f.SamplesPerFrame = 6000 }, grf.ErrLength},
+		{"65536 points", func(f *File) {
+			f.Points = make([]Point, 65536)
+			for i := range f.Points {
+				f.Points[i].Position = make([]r3.Vec, 12)
+			}
+		}, ErrTooLarge},
+		{"parameter with a name of 128 bytes", func(f *File) { f.Groups.Set("A", NewInts(strings.Repeat("x", 128), nil, 1)) }, ErrParameter},
+		{"parameter without a name", func(f *File) { f.Groups.Set("A", NewInts("", nil, 1)) }, ErrParameter},
+		{"description of 256 bytes", func(f *File) { f.Groups[4].Description = strings.Repeat("x", 256) }, ErrLabelLength},
+		{"parameter of no type", func(f *File) { f.Groups.Set("A", Parameter{Name: "X", Data: []byte{1}}) }, ErrParameter},
+		{"sizes that do not fit the data", func(f *File) { f.Groups.Set("A", Parameter{Name: "X", Type: Int, Dims: []int{3}, Data: []byte{1}}) }, ErrParameter},
+		{"dimension of 256", func(f *File) { f.Groups.Set("A", NewInts("X", nil, make([]int, 256)...)) }, ErrParameter},
+		{"group number 200", func(f *File) { f.Groups[4].ID = 200 }, ErrParameter},
+		{"group number used twice", func(f *File) { f.Groups[3].ID, f.Groups[4].ID = 9, 9 }, ErrParameter},
+		{"128 groups", func(f *File) {
+			for i := range 128 {
+				f.Groups.Set(fmt.Sprint("G", i), NewInts("X", nil, 1))
+			}
+		}, ErrTooLarge},
+	} {
+		f := small()
+		c.change(f)
+		b, err := Append(nil, f)
+		if b != nil || !errors.Is(err, c.want) {
+			t.Errorf("%s: %d bytes, error %v, want %v", c.name, len(b), err, c.want)
+			continue
+		}
+		var place *WriteError
+		var length *grf.LengthError
+		if !errors.As(err, &place) && !errors.As(err, &length) {
+			t.Errorf("%s: error without a place: %v", c.name, err)
+		}
+	}
+}
+
+// TestChosenScales: integer files choose scales that keep every value within
+// half a step of 1/32000 of the largest.
+func TestChosenScales(t *testing.T) {
+	for _, unsigned := range []bool{false, true} {
+		f := small()
+		f.Storage, f.PointScale, f.Unsigned, f.GenScale = Integer, 0, unsigned, 2
+		for i := range f.Points {
+			f.Points[i].Residual = nil
+		}
+		for i := range f.Channels {
+			f.Channels[i].Scale, f.Channels[i].Offset = 0, 0
+			for k := range f.Channels[i].Values {
+				f.Channels[i].Values[k] = 900 * math.Sin(float64(i+k))
+			}
+		}
+		clear(f.Channels[4].Values) // nothing to choose from
+		g := decode(t, encode(t, f), Options{Strict: true})
+		for i := range f.Channels {
+			for k, v := range f.Channels[i].Values {
+				if d := math.Abs(g.Channels[i].Values[k] - v); d > 900.0/32000/2*1.0001 {
+					t.Fatalf("unsigned %v, channel %d sample %d: %g became %g", unsigned, i, k, v, g.Channels[i].Values[k])
+				}
+			}
+		}
+		rewrite(t, g)
 	}
 }
