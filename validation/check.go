@@ -61,12 +61,13 @@ type Report struct {
 	Skipped []string `json:"skipped,omitempty"`
 }
 
-// Check puts cases to an implementation, all of [Cases] when cases is nil, and
-// returns every comparison. [Report.Err] tells whether it passed.
-func Check(impl Implementation, cases []Case) *Report {
-	if cases == nil {
-		cases = Cases()
-	}
+// Check puts all of [Cases] to an implementation and returns every comparison.
+// [Report.Err] tells whether it passed.
+func Check(impl Implementation) *Report { return CheckCases(impl, Cases()) }
+
+// CheckCases is [Check] with the caller's choice of cases, such as those of
+// [DatasetCases].
+func CheckCases(impl Implementation, cases []Case) *Report {
 	r := &Report{}
 	for i := range cases {
 		r.Results = append(r.Results, checkCase(impl, &cases[i])...)

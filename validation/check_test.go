@@ -15,9 +15,9 @@ func one(w ...Want) []Case {
 func TestNothingComparedFails(t *testing.T) {
 	nothing := answerFunc(func(string, Values) (Values, error) { return nil, ErrUnsupported })
 	for name, r := range map[string]*Report{
-		"nothing supported": Check(nothing, nil),
-		"no cases":          Check(Library(), []Case{}),
-		"no outputs":        Check(answerFunc(func(string, Values) (Values, error) { return Values{}, nil }), nil),
+		"nothing supported": Check(nothing),
+		"no cases":          CheckCases(Library(), []Case{}),
+		"no outputs":        Check(answerFunc(func(string, Values) (Values, error) { return Values{}, nil })),
 		"no answers":        Answers{}.Check(nil),
 		"empty":             {},
 	} {
@@ -57,7 +57,7 @@ func TestCompare(t *testing.T) {
 		{"index outside", Want{Output: "share", Index: []int{3}, Value: Number("1", 0.5), Abs: 1, Reason: "r"}, answers(List("1", 0.5), nil), false},
 		{"index of a number", Want{Output: "share", Index: []int{0}, Value: Number("1", 0.5), Abs: 1, Reason: "r"}, answers(Number("1", 0.5), nil), false},
 	} {
-		r := Check(c.impl, one(c.want))
+		r := CheckCases(c.impl, one(c.want))
 		if got := r.Err() == nil; got != c.pass {
 			t.Errorf("%s: passed %v, want %v (%+v)", c.name, got, c.pass, r.Results)
 		}
@@ -84,7 +84,7 @@ func TestCounts(t *testing.T) {
 		{[]Want{absent, bad}, Count{ClosedForm, 0, 1, 0}},
 		{[]Want{absent}, Count{ClosedForm, 0, 0, 1}},
 	} {
-		if got := Check(Library(), one(c.wants...)).Counts(); len(got) != 1 || got[0] != c.want {
+		if got := CheckCases(Library(), one(c.wants...)).Counts(); len(got) != 1 || got[0] != c.want {
 			t.Errorf("%v, want %v", got, c.want)
 		}
 	}
@@ -102,10 +102,10 @@ func TestInputsAreCopies(t *testing.T) {
 		return out, err
 	})
 	cases := Cases()
-	if err := Check(scribbler, cases).Err(); err != nil {
+	if err := CheckCases(scribbler, cases).Err(); err != nil {
 		t.Error(err)
 	}
-	if err := Check(Library(), cases).Err(); err != nil {
+	if err := CheckCases(Library(), cases).Err(); err != nil {
 		t.Errorf("second run: %v", err)
 	}
 }
@@ -128,7 +128,7 @@ func TestPrinted(t *testing.T) {
 }
 
 func TestSummary(t *testing.T) {
-	r := Check(Library(), nil)
+	r := Check(Library())
 	var b strings.Builder
 	if err := r.WriteTable(&b); err != nil {
 		t.Fatal(err)

@@ -11,7 +11,7 @@
 // recalled from memory. Frozen outputs of this library prove nothing and are
 // not here; those tests are called regression tests and lie beside the code.
 //
-//	report := validation.Check(validation.Library(), nil)
+//	report := validation.Check(validation.Library())
 //	err := report.Err() // nil only if values were compared and none missed
 //
 // # Another implementation

@@ -37,7 +37,7 @@ func (firmware) Answer(operation string, in validation.Values) (validation.Value
 
 // A wrong implementation is caught by values that others published.
 func ExampleCheck() {
-	report := validation.Check(firmware{}, nil)
+	report := validation.Check(firmware{})
 	fmt.Println(errors.Is(report.Err(), validation.ErrMissed))
 	for _, r := range report.Results {
 		if r.Status == validation.Missed {
@@ -56,7 +56,7 @@ func ExampleCheck() {
 
 // The library itself passes.
 func ExampleLibrary() {
-	report := validation.Check(validation.Library(), nil)
+	report := validation.Check(validation.Library())
 	fmt.Println(report.Err())
 	// Output: <nil>
 }

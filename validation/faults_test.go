@@ -175,7 +175,7 @@ var wrongFormulas = map[string]fault{
 // missed returns the cases that miss, and how many of them are external.
 func missed(impl Implementation) (ids []string, external int) {
 	seen := map[string]bool{}
-	for _, res := range Check(impl, nil).Results {
+	for _, res := range Check(impl).Results {
 		if res.Status == Missed && !seen[res.ID] {
 			seen[res.ID] = true
 			ids = append(ids, res.ID)

@@ -37,7 +37,7 @@ func current(t *testing.T, name string, want []byte) {
 
 func TestReportIsCurrent(t *testing.T) {
 	var b bytes.Buffer
-	if err := Check(Library(), nil).WriteMarkdown(&b); err != nil {
+	if err := Check(Library()).WriteMarkdown(&b); err != nil {
 		t.Fatal(err)
 	}
 	current(t, "REPORT.md", b.Bytes())
@@ -84,7 +84,7 @@ func TestVectorsRoundTrip(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := Check(Library(), read)
+	r := CheckCases(Library(), read)
 	if err := r.Err(); err != nil {
 		t.Error(err)
 	}
@@ -120,7 +120,7 @@ func TestAnswers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := back.Check(nil).Err(); err != nil {
+	if err := back.Check(cases).Err(); err != nil {
 		t.Error(err)
 	}
 	delete(back, cases[0].ID)
@@ -184,10 +184,8 @@ func TestValueJSON(t *testing.T) {
 	}
 }
 
+// The seeds are in testdata/fuzz.
 func FuzzReadAnswers(f *testing.F) {
-	f.Add(`{"schema": 1, "answers": {"torque/vector": {"moment": {"unit": "N·m", "value": [1, null, 3], "undefined": "x"}}}}`)
-	f.Add(`{"schema": 1, "answers": {"torque/wrench-40": {"size": {"unit": "N·m", "value": 3.21}}}}`)
-	f.Add(`{"schema": 1, "answers": {"units/sp811/inch": {"value": {"value": "word"}}}}`)
 	cases := Cases()
 	f.Fuzz(func(t *testing.T, text string) {
 		a, err := ReadAnswers(strings.NewReader(text), cases)
@@ -196,6 +194,31 @@ func FuzzReadAnswers(f *testing.F) {
 		}
 		if r := a.Check(cases); len(r.Results) == 0 {
 			t.Error("no results")
+		}
+	})
+}
+
+// What can be read can be put to the library without a panic, and can be
+// written and read again.
+func FuzzReadVectors(f *testing.F) {
+	f.Fuzz(func(t *testing.T, text string) {
+		cases, err := ReadVectors(strings.NewReader(text))
+		if err != nil {
+			return
+		}
+		for i := range cases {
+			for _, r := range checkCase(Library(), &cases[i]) {
+				if strings.Contains(r.Message, "panicked") {
+					t.Errorf("%s: %s", r.ID, r.Message)
+				}
+			}
+		}
+		var b bytes.Buffer
+		if err := WriteVectors(&b, cases); err != nil {
+			return // a NaN without a reason
+		}
+		if _, err := ReadVectors(&b); err != nil {
+			t.Errorf("not read again: %v", err)
 		}
 	})
 }

@@ -163,6 +163,9 @@ func plateSeries(in Values) (Values, error) {
 	}
 	rows := in["channels"].Rows()
 	channels := make([][]float64, p.Channels())
+	if w := in["channels"].Shape; len(w) != 2 || w[1] != len(channels) {
+		return nil, fmt.Errorf("channels of shape %v, the plate has %d", w, len(channels))
+	}
 	for i := range channels {
 		channels[i] = make([]float64, len(rows))
 		for j, row := range rows {

@@ -1,6 +1,7 @@
 package validation
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -11,6 +12,9 @@ import (
 
 func pathMeasures(in Values) (Values, error) {
 	x, y := in["x"].Numbers, in["y"].Numbers
+	if len(x) != len(y) {
+		return nil, fmt.Errorf("%d numbers x, %d numbers y", len(x), len(y))
+	}
 	path := make([]r3.Vec, len(x))
 	for i := range path {
 		path[i] = r3.Vec{X: x[i], Y: y[i]}
@@ -41,6 +45,9 @@ func measured(path []r3.Vec, rate float64) (Values, error) {
 
 func wrenchPath(in Values) (Values, error) {
 	forces, moments := in["forces"].Vecs(), in["moments"].Vecs()
+	if len(forces) != len(moments) {
+		return nil, fmt.Errorf("%d forces, %d moments", len(forces), len(moments))
+	}
 	ws := make([]grf.Wrench, len(forces))
 	for i, f := range forces {
 		ws[i] = grf.Wrench{Force: f, Moment: moments[i]}
@@ -50,15 +57,26 @@ func wrenchPath(in Values) (Values, error) {
 }
 
 func twoPlatePath(in Values) (Values, error) {
-	series := func(side string) []grf.Wrench {
+	series := func(side string) ([]grf.Wrench, error) {
 		forces, points := in[side+"_forces"].Vecs(), in[side+"_points"].Vecs()
+		if len(forces) != len(points) {
+			return nil, fmt.Errorf("%s: %d forces, %d points", side, len(forces), len(points))
+		}
 		ws := make([]grf.Wrench, len(forces))
 		for i, f := range forces {
 			ws[i] = grf.At(f, points[i], r3.Vec{})
 		}
-		return ws
+		return ws, nil
 	}
-	points, _, err := cop.NetSeries(nil, nil, series("right"), series("left"), 0, cop.DefaultMinVertical)
+	right, err := series("right")
+	if err != nil {
+		return nil, err
+	}
+	left, err := series("left")
+	if err != nil {
+		return nil, err
+	}
+	points, _, err := cop.NetSeries(nil, nil, right, left, 0, cop.DefaultMinVertical)
 	if err != nil {
 		return nil, err
 	}

@@ -100,8 +100,8 @@ func covarianceOfMeans(in Values) (Values, error) {
 
 func propagateCovariance(in Values) (Values, error) {
 	j, c := in["jacobian"], in["covariance"]
-	if len(j.Shape) != 2 || len(c.Shape) != 2 || c.Shape[0] != c.Shape[1] {
-		return nil, fmt.Errorf("the Jacobian and the covariance are tables, the covariance a square one")
+	if len(j.Shape) != 2 || len(c.Shape) != 2 || c.Shape[0] != c.Shape[1] || len(j.Numbers) == 0 || len(c.Numbers) == 0 {
+		return nil, fmt.Errorf("the Jacobian and the covariance are tables, the covariance a square one, neither empty")
 	}
 	out, err := propagate.Covariance(nil,
 		mat.NewDense(j.Shape[0], j.Shape[1], j.Numbers), mat.NewSymDense(c.Shape[0], c.Numbers))

@@ -22,7 +22,7 @@ func TestCasesAreWellFormed(t *testing.T) {
 }
 
 func TestLibrary(t *testing.T) {
-	r := Check(Library(), nil)
+	r := Check(Library())
 	if err := r.Err(); err != nil {
 		t.Error(err)
 	}

@@ -81,7 +81,7 @@ func check(answers, folder string) (*validation.Report, error) {
 		}
 		cases, skipped = append(cases, more...), missing
 	}
-	report := validation.Check(validation.Library(), cases)
+	report := validation.CheckCases(validation.Library(), cases)
 	report.Skipped = skipped
 	return report, nil
 }
