@@ -185,14 +185,14 @@ func (m faceOn) tags(s *svg, g *stage) {
 		}
 		in, starts = slices.Insert(in, k, e), slices.Insert(starts, k, p.x)
 	}
-	const r = 8
+	const r = 9
 	cy := m.z0 + 8 + r
 	for k, x := range apart(starts, 2*r+2, r+4, m.width-r-4) {
 		i := g.s.At(in[k].Time)
 		a, b := m.at(i.NetCOP), m.tip(i.NetCOP, i.Net.Force)
 		s.el("path", "class", "vector tagged", "d", segment(a.x, a.y, b.x, b.y))
 		s.line("leader", starts[k], m.z0, x, cy-r)
-		disc(s, x, cy, r, 11, in[k])
+		disc(s, x, cy, r, 12, in[k])
 		if c := m.at(i.COM); c.defined() {
 			s.el("circle", "class", "dot frontal", "cx", c.x, "cy", c.y, "r", 2.6)
 		}

@@ -38,7 +38,7 @@ type frame struct {
 	Shares []string `json:"s"`
 }
 
-// jsonf is a number to five digits, null when undefined.
+// jsonf is a number to six digits, null when undefined.
 type jsonf float64
 
 func (v jsonf) MarshalJSON() ([]byte, error) {
@@ -46,7 +46,7 @@ func (v jsonf) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		return []byte("null"), nil
 	}
-	return strconv.AppendFloat(nil, f+0, 'g', 5, 64), nil
+	return strconv.AppendFloat(nil, f+0, 'g', 6, 64), nil
 }
 
 // frameStep is the time between the frames, s; longer for a long recording.

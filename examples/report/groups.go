@@ -40,8 +40,8 @@ var measureGroups = []struct {
 	name  string
 	parts []string
 }{
-	{"Timing", []string{"_before_", "_peak_to_", "_time", "tempo", "_in_backswing"}},
 	{"Place in the feet, and lean of the shins", []string{"_pressure_", "_outer_third", "_shin_"}},
+	{"Timing", []string{"_before_", "_peak_to_", "_time", "tempo", "_in_backswing"}},
 	{"Centre of mass", []string{"com_"}},
 	{"Vertical-axis torque: turning seen from above", []string{"vertical_torque", "vertical_angular", "horizontal_arm"}},
 	{"Swing-plane torque", []string{"plane_"}},
@@ -51,7 +51,7 @@ var measureGroups = []struct {
 }
 
 // groupOrder is how they follow each other on the page.
-var groupOrder = []int{7, 6, 5, 3, 4, 2, 1, 0}
+var groupOrder = []int{7, 6, 5, 3, 4, 2, 0, 1}
 
 func groupOf(name string) int {
 	for i, g := range measureGroups {

@@ -188,7 +188,7 @@ func factsOf(s *subject) []fact {
 		{"Body weight", both(s.BodyWeight, "N")},
 		{"Mass, all carried", both(s.Mass, "kg")},
 		{"Swings", s.handed() + "-handed"},
-		{"Measured", fmt.Sprintf("%s, %s Hz, %s s", plates, number(rec.Rate, decimals(rec.Rate-math.Floor(rec.Rate))), number(rec.End()-rec.Start, 1))},
+		{"Measured", fmt.Sprintf("%s, %s, %s", plates, join(fmt.Sprintf("%g", rec.Rate), "Hz"), join(number(rec.End()-rec.Start, 1), "s"))},
 	}
 	if rec.Stature > 0 {
 		f = append(f, fact{"Stature", both(rec.Stature, "m")})

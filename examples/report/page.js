@@ -84,5 +84,11 @@
 	});
 	// Folded tables are printed, too.
 	addEventListener('beforeprint', function () { all('details').forEach(function (d) { d.open = true; }); });
-	show(now);
+	// The address may name an instant, as in report.html#t=4.935.
+	function named() {
+		var t = /^#t=([-+.\d]+)$/.exec(location.hash);
+		show(t ? nearest(+t[1]) : now);
+	}
+	addEventListener('hashchange', named);
+	named();
 })();

@@ -10,35 +10,48 @@ import (
 // summaryWidth is the width of a plain terminal.
 const summaryWidth = 79
 
+// summaryRows are the peaks that the summary tells, each with the measure that
+// repeats it in body weights and the event that it belongs to.
+var summaryRows = []struct {
+	label, measure, relative string
+	event                    phase.Name
+}{
+	{"trail foot, vertical", "trail_load_peak", "trail_load_peak_bw", phase.TrailLoadPeak},
+	{"lead foot, vertical", "lead_vertical_peak", "lead_vertical_peak_bw", phase.LeadVerticalPeak},
+	{"sideways, to target", "lateral_peak", "lateral_peak_bw", phase.LateralPeak},
+	{"frontal torque", "frontal_torque_peak", "", phase.FrontalTorquePeak},
+	{" = force", "frontal_force_at_peak", "", ""},
+	{" × moment arm", "frontal_arm_at_peak", "", ""},
+	{"vertical-axis torque", "vertical_torque_peak", "", phase.VerticalTorquePeak},
+}
+
 // summary tells the swing on one screen.
 func summary(s *subject, outputs []output) string {
 	var b strings.Builder
-	line := func(format string, a ...any) { b.WriteString(strings.TrimRight(fmt.Sprintf(format, a...), " ") + "\n") }
-	line("%s", plain(s.title()))
-	line("%s", s.facts())
-	line("")
-	line("  %-28s %10s %11s %7s   %s", "Peak", "SI", "US", "%BW", "When")
-	row := func(label, measure, bw string, event phase.Name) {
-		m, ok := s.Measure(measure)
-		if !ok {
-			return
-		}
-		rel := ""
-		if v := s.get(bw); defined(v) {
-			rel = number(v, 0)
-		}
-		line("  %s %s %s %7s   %s", pad(label, -28), pad(si(m.Value, m.Unit), 10), pad(us(m.Value, m.Unit), 11), rel, s.when(event))
+	line := func(format string, a ...any) {
+		b.WriteString(strings.TrimRight(fmt.Sprintf(format, a...), " ") + "\n")
 	}
-	row("trail foot, vertical", "trail_load_peak", "trail_load_peak_bw", phase.TrailLoadPeak)
-	row("lead foot, vertical", "lead_vertical_peak", "lead_vertical_peak_bw", phase.LeadVerticalPeak)
-	row("sideways, toward target", "lateral_peak", "lateral_peak_bw", phase.LateralPeak)
-	row("frontal torque", "frontal_torque_peak", "", phase.FrontalTorquePeak)
-	row("  = force", "frontal_force_at_peak", "", "")
-	row("  × moment arm", "frontal_arm_at_peak", "", "")
-	row("vertical-axis torque", "vertical_torque_peak", "", phase.VerticalTorquePeak)
+	for _, l := range wrap(plain(s.heading()), summaryWidth, "") {
+		line("%s", l)
+	}
+	line("body weight %s, mass %s, %s-handed, %g Hz", both(s.BodyWeight, "N"), both(s.Mass, "kg"), s.handed(), s.Recording.Rate)
+	line("")
+	line("%-22s %15s %10s %5s  %s", "Peak", "SI", "US", "%BW", "When")
+	for _, r := range summaryRows {
+		m, ok := s.Measure(r.measure)
+		if !ok {
+			continue
+		}
+		relative := ""
+		if v := s.get(r.relative); defined(v) {
+			relative = number(v, 0)
+		}
+		line("%s %s %s %5s  %s", padRight(r.label, 22), padLeft(withSD(m.Value, m.SD, m.Unit), 15),
+			padLeft(us(m.Value, m.Unit), 10), relative, s.when(r.event))
+	}
 	for _, m := range s.Events.Missing {
-		for _, l := range wrap(m.Reason, summaryWidth-2, "not found: "+eventWords(m.Name)+": ") {
-			line("  %s", l)
+		for _, l := range wrap(plain(m.Reason), summaryWidth, "not found, "+eventWords(m.Name)+": ") {
+			line("%s", l)
 		}
 	}
 	if n := len(s.Warnings); n > 0 {
@@ -46,11 +59,11 @@ func summary(s *subject, outputs []output) string {
 		line("")
 		for i, w := range s.Warnings {
 			if i == most {
-				line("  and %d more", n-most)
+				line("! and %d more", n-most)
 				break
 			}
-			for _, l := range wrap(plain(w.String()), summaryWidth-2, "! ") {
-				line("  %s", l)
+			for _, l := range wrap(plain(w.String()), summaryWidth, "! ") {
+				line("%s", l)
 			}
 		}
 	}
@@ -61,7 +74,14 @@ func summary(s *subject, outputs []output) string {
 	return b.String()
 }
 
-// facts is one line about the capture.
-func (s *subject) facts() string {
-	return fmt.Sprintf("body weight %s, mass %s, %s-handed, %g Hz", both(s.BodyWeight, "N"), both(s.Mass, "kg"), s.handed(), s.Recording.Rate)
+// heading says whose swing it is.
+func (s *subject) heading() string {
+	text := s.title()
+	if s.Session != "" {
+		text += ", " + s.Session
+	}
+	if s.Demo {
+		text += " (demonstration: golfer and swing are made up)"
+	}
+	return text
 }

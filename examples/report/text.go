@@ -5,27 +5,23 @@ import (
 	"unicode/utf8"
 )
 
-// pad fills text with spaces to a width: to the right of it, or to the left when
-// the width is negative… see lay.
-func pad(s string, width int) string {
-	n := utf8.RuneCountInString(s)
-	if width < 0 {
-		return s + strings.Repeat(" ", max(0, -width-n))
-	}
-	return strings.Repeat(" ", max(0, width-n)) + s
+func padRight(s string, width int) string {
+	return s + strings.Repeat(" ", max(0, width-utf8.RuneCountInString(s)))
+}
+
+func padLeft(s string, width int) string {
+	return strings.Repeat(" ", max(0, width-utf8.RuneCountInString(s))) + s
 }
 
 // wrap breaks text into lines of a width; the first begins with lead, the others
-// are indented as far.
+// are indented by two.
 func wrap(text string, width int, lead string) []string {
-	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
 	var lines []string
-	line := lead
-	empty := true
+	line, empty := lead, true
 	for _, w := range strings.Fields(text) {
 		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > width {
 			lines = append(lines, line)
-			line, empty = indent, true
+			line, empty = "  ", true
 		}
 		if !empty {
 			line += " "

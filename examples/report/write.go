@@ -17,8 +17,10 @@ type output struct {
 // ever sees half a file and an old one survives a failure.
 func (o output) write(stdout io.Writer) error {
 	if o.name == dash {
-		_, err := stdout.Write(o.data)
-		return err
+		if _, err := stdout.Write(o.data); err != nil {
+			return fmt.Errorf("standard output: can not be written: %w", err)
+		}
+		return nil
 	}
 	name := o.name
 	if info, err := os.Stat(name); err == nil {

@@ -1,0 +1,96 @@
+package main
+
+import (
+	"encoding/csv"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/momentarm/phase/swing"
+	"example.com/momentarm/validation/synth"
+)
+
+// The columns are a contract.
+const columns = "time_s," +
+	"lead_fx_N,lead_fy_N,lead_fz_N,lead_copx_m,lead_copy_m,lead_free_Nm," +
+	"trail_fx_N,trail_fy_N,trail_fz_N,trail_copx_m,trail_copy_m,trail_free_Nm," +
+	"net_fx_N,net_fy_N,net_fz_N,net_copx_m,net_copy_m,net_free_Nm," +
+	"lead_share,com_x_m,com_y_m,com_z_m,moment_x_Nm,moment_y_Nm,moment_z_Nm," +
+	"arm_frontal_m,arm_sagittal_m,arm_horizontal_m"
+
+// cells returns the rows as numbers, NaN where a cell is empty.
+func cells(t *testing.T, s *subject) [][]float64 {
+	t.Helper()
+	data, err := seriesCSV(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(string(data))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.Join(rows[0], ","); got != columns {
+		t.Fatalf("columns are\n%s\nwant\n%s", got, columns)
+	}
+	var out [][]float64
+	for _, row := range rows[1:] {
+		var v []float64
+		for _, c := range row {
+			x := math.NaN()
+			if c != "" {
+				if x, err = strconv.ParseFloat(c, 64); err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+					t.Fatalf("cell %q", c)
+				}
+			}
+			v = append(v, x)
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+func TestSeriesHasWhatTheAnalysisHas(t *testing.T) {
+	s := demoSubject(t) // begins with empty plates, so it has undefined values, too
+	rows := cells(t, s)
+	x := s.Series
+	if len(rows) != len(x.Time) {
+		t.Fatalf("%d rows, want %d", len(rows), len(x.Time))
+	}
+	empty := 0
+	for i, row := range rows {
+		want := []float64{x.Time[i],
+			x.Lead[i].Force.X, x.Lead[i].Force.Y, x.Lead[i].Force.Z, x.LeadCOP[i].X, x.LeadCOP[i].Y, x.LeadFree[i],
+			x.Trail[i].Force.X, x.Trail[i].Force.Y, x.Trail[i].Force.Z, x.TrailCOP[i].X, x.TrailCOP[i].Y, x.TrailFree[i],
+			x.Net[i].Force.X, x.Net[i].Force.Y, x.Net[i].Force.Z, x.NetCOP[i].X, x.NetCOP[i].Y, x.NetFree[i],
+			x.LeadShare[i], x.COM[i].X, x.COM[i].Y, x.COM[i].Z,
+			x.Moment[i].Frontal, x.Moment[i].Sagittal, x.Moment[i].Horizontal,
+			x.Arm[i].Frontal, x.Arm[i].Sagittal, x.Arm[i].Horizontal,
+		}
+		for k, v := range want {
+			if !same(row[k], v) {
+				t.Fatalf("row %d, column %d is %v, want %v", i, k, row[k], v)
+			}
+			if math.IsNaN(v) {
+				empty++
+			}
+		}
+	}
+	if empty == 0 {
+		t.Error("no cell is empty: the test compared no undefined value")
+	}
+}
+
+func TestSeriesOfOnePlate(t *testing.T) {
+	s := made(t, synth.Config{}, swing.Options{}, onePlate)
+	for i, row := range cells(t, s) {
+		for k := 1; k <= 12; k++ {
+			if !math.IsNaN(row[k]) {
+				t.Fatalf("row %d has a foot's value, although the feet were not measured apart", i)
+			}
+		}
+		if row[15] != s.Series.Net[i].Force.Z || !math.IsNaN(row[19]) {
+			t.Fatalf("row %d: net vertical force %v, share %v", i, row[15], row[19])
+		}
+	}
+}
