@@ -18,7 +18,6 @@ type rows struct {
 
 	cols  []column
 	field []int // for each field of a row the index in cols, −1 to skip
-	first int   // line of the first row
 	line  []int32
 	cells [][]byte // work space for quoted rows
 
