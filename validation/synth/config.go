@@ -59,8 +59,10 @@ type Config struct {
 	// Waggles is the number of small practice moves before the swing; default
 	// 0. The golfer is still before, between and after them.
 	Waggles int
-	Address float64 // s of stillness just before the swing; default 2
-	Hold    float64 // s of stillness after the swing; default 1.5
+	// WaggleSize scales the waggles; default 1. At 4 they are false starts.
+	WaggleSize float64
+	Address    float64 // s of stillness just before the swing; default 2
+	Hold       float64 // s of stillness after the swing; default 1.5
 
 	Start float64 // s, the clock at the first sample; default 0
 	Rate  float64 // Hz, of the recordings; default 1000
@@ -137,6 +139,7 @@ func (c Config) withDefaults() (Config, error) {
 	fallback(&c.Follow, 1.3)
 	fallback(&c.Address, 2)
 	fallback(&c.Hold, 1.5)
+	fallback(&c.WaggleSize, 1)
 	fallback(&c.Rate, 1000)
 	for _, f := range []struct {
 		name   string
@@ -152,6 +155,7 @@ func (c Config) withDefaults() (Config, error) {
 		{"Tempo", c.Tempo, 1.5, 5, ""},
 		{"Follow", c.Follow, 0.6, 4, "s"},
 		{"Unloaded", c.Unloaded, 0, maxTime, "s"},
+		{"WaggleSize", c.WaggleSize, 0.1, 4, ""},
 		{"Address", c.Address, minAddress, maxTime, "s"},
 		{"Hold", c.Hold, 0, maxTime, "s"},
 		{"Rate", c.Rate, 20, 20000, "Hz"},

@@ -29,6 +29,7 @@ func TestConfigErrors(t *testing.T) {
 		{"Follow", Config{Follow: 0.1}},
 		{"Unloaded", Config{Unloaded: -1}},
 		{"Waggles", Config{Waggles: 1000}},
+		{"WaggleSize", Config{WaggleSize: 50}},
 		{"Address", Config{Address: 0.01}},
 		{"Hold", Config{Hold: -1}},
 		{"Rate", Config{Rate: nan}},
@@ -55,7 +56,7 @@ func TestDefaults(t *testing.T) {
 	}
 	stature := 1.78
 	want := Config{Mass: 78, Stature: stature, StanceWidth: 0.26 * stature, Strength: 1, Downswing: 0.28, Tempo: 3,
-		Follow: 1.3, Address: 2, Hold: 1.5, Rate: 1000}
+		Follow: 1.3, WaggleSize: 1, Address: 2, Hold: 1.5, Rate: 1000}
 	if got := s.Config(); got != want {
 		t.Errorf("defaults %+v, want %+v", got, want)
 	}

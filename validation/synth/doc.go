@@ -39,12 +39,17 @@
 // # How a swing is made
 //
 // A [Style] lists wanted curves over the phases of the swing: load share,
-// force, torque about the vertical, pressure within the feet. New finds the
-// force curve nearest to the wanted one that takes the centre of mass through
-// the wanted places and leaves it at rest, and the moment curve nearest to the
-// wanted one that leaves no angular momentum. Both are linear problems with
-// one solution, so a Config makes the same swing on every machine up to
+// force, torque, pressure within the feet, places of the centre of mass. They
+// contradict each other, because pressure, force and torque are bound by the
+// equations above and what moves has to come to rest: New takes the smooth
+// compromise with the least sum of squared departures. That is a linear problem
+// with one solution, so a Config makes the same swing on every machine up to
 // rounding.
+//
+// [Random] draws golfers of all styles for studies of many swings, a
+// [Disturbance] makes real plates of perfect ones, [Swing.Track] is another
+// instrument that follows the centre of mass, [Join] and [Cut] make recordings
+// of several swings and of parts of one, [Swing.C3D] and [WriteTable] files.
 //
 // # Sources
 //

@@ -24,12 +24,12 @@ func Example() {
 	fmt.Printf("at impact m·a + m·g = %.3f N, under the feet %.3f N\n",
 		s.Config().Mass*(st.Acceleration.Z+synth.Gravity), st.Lead.Force.Z+st.Trail.Force.Z)
 	// Output:
-	// trail_load_peak      2.64 s  vertical 1.04 body weights  lead share 0.13  frontal torque   -6 N·m
+	// trail_load_peak      2.64 s  vertical 1.04 body weights  lead share 0.14  frontal torque   -6 N·m
 	// lowest_vertical      2.94 s  vertical 0.67 body weights  lead share 0.35  frontal torque  107 N·m
-	// even_load            3.00 s  vertical 0.91 body weights  lead share 0.50  frontal torque  163 N·m
-	// frontal_torque_peak  3.04 s  vertical 1.17 body weights  lead share 0.63  frontal torque  180 N·m
-	// lead_vertical_peak   3.13 s  vertical 1.44 body weights  lead share 0.81  frontal torque  114 N·m
-	// impact               3.18 s  vertical 1.19 body weights  lead share 0.87  frontal torque   43 N·m
+	// even_load            3.00 s  vertical 0.91 body weights  lead share 0.50  frontal torque  162 N·m
+	// frontal_torque_peak  3.04 s  vertical 1.18 body weights  lead share 0.63  frontal torque  180 N·m
+	// lead_vertical_peak   3.13 s  vertical 1.44 body weights  lead share 0.81  frontal torque  116 N·m
+	// impact               3.18 s  vertical 1.19 body weights  lead share 0.86  frontal torque   46 N·m
 	// at impact m·a + m·g = 935.194 N, under the feet 935.194 N
 }
 

@@ -45,7 +45,7 @@ func New(cfg Config) (*Swing, error) {
 		if i == cfg.Waggles-1 {
 			still = cfg.Address
 		}
-		if knot, _, err = s.add(recipe.waggle(i), knot, 0.35, 0.25, 0.5); err != nil {
+		if knot, _, err = s.add(recipe.waggle(i, cfg.WaggleSize), knot, 0.35, 0.25, 0.5); err != nil {
 			return nil, err
 		}
 	}
@@ -101,7 +101,7 @@ func (s *Swing) stand(r recipe) error {
 	var at Swing
 	at = *s
 	at.motion = motion{}
-	if _, _, err := at.add(r.waggle(0), 0, 0.35, 0.25, 0.5); err != nil {
+	if _, _, err := at.add(r.waggle(0, 1), 0, 0.35, 0.25, 0.5); err != nil {
 		return err
 	}
 	from := at.splines()

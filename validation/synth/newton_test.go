@@ -51,6 +51,7 @@ func swings(t testing.TB) map[string]*Swing {
 	add("light and quick", Config{Mass: 48, Stature: 1.58, Downswing: 0.24, Tempo: 2.5, Strength: 1.1, Individual: 3, Waggles: 2})
 	add("heavy and slow", Config{Mass: 118, Stature: 1.93, Downswing: 0.36, Tempo: 3.6, Strength: 0.8, Individual: 9, Start: -3})
 	add("waggles only", Config{Style: Still, Waggles: 3})
+	add("false start", Config{Waggles: 1, WaggleSize: 4})
 	return all
 }
 

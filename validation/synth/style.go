@@ -38,10 +38,10 @@ func base() recipe {
 			{2, 0}, {2.1, -.45}, {2.3, -.5}, {2.6, -.1}, {3, 0}},
 		oppose: curve{{0, .03}, {.7, .05}, {1.4, .08}, {2, .05}, {3, .03}},
 
-		leadLong:  curve{{0, .50}, {.6, .62}, {1.5, .50}, {2, .36}, {2.4, .32}, {3, .36}},
-		leadWide:  curve{{0, -.05}, {.6, -.35}, {1.5, 0}, {2, .30}, {2.4, .45}, {3, .35}},
-		trailLong: curve{{0, .50}, {.8, .42}, {1.4, .58}, {2, .80}, {2.4, .85}, {3, .85}},
-		trailWide: curve{{0, -.05}, {.6, .10}, {1.3, -.25}, {2, -.50}, {3, -.45}},
+		leadLong:  curve{{0, .50}, {.6, .66}, {1, .66}, {1.5, .52}, {2, .36}, {2.4, .30}, {3, .36}},
+		leadWide:  curve{{0, -.10}, {.6, -.60}, {1, -.55}, {1.5, .05}, {2, .45}, {2.4, .60}, {3, .40}},
+		trailLong: curve{{0, .50}, {.5, .38}, {.9, .40}, {1.4, .58}, {2, .80}, {2.4, .85}, {3, .85}},
+		trailWide: curve{{0, -.10}, {.6, .20}, {1.3, -.25}, {2, -.60}, {3, -.55}},
 
 		path: curve{{.7, -.15}, {1, -.12}, {2, .115}}, rise: .04,
 		height: curve{{2, -.01}, {2.4, .05}},
@@ -63,7 +63,7 @@ func (s Style) recipe() recipe {
 	case LateWide:
 		r.share = curve{{0, .5}, {.13, .52}, {.35, .47}, {.6, .33}, {.8, .19}, {.96, .11}, {1.12, .17}, {1.35, .37},
 			{1.5, .51}, {1.75, .70}, {2, .80}, {2.12, .82}, {2.35, .80}, {3, .82}}
-		r.trailWide = curve{{0, -.05}, {.5, .25}, {.9, .80}, {1.15, .72}, {1.6, .05}, {2, -.40}, {3, -.45}}
+		r.trailWide = curve{{0, -.10}, {.5, .25}, {.9, .80}, {1.15, .72}, {1.6, .05}, {2, -.40}, {3, -.45}}
 		r.path = curve{{.7, -.13}, {1, -.15}, {2, .08}}
 	case Squat:
 		r.share = curve{{0, .5}, {.13, .53}, {.3, .47}, {.48, .25}, {.66, .11}, {.82, .11}, {1, .14}, {1.15, .15},
@@ -118,19 +118,19 @@ func (s Style) recipe() recipe {
 
 // waggle returns a small move that ends where it began: weight to the trail
 // side and back, from the place of r at address.
-func (r recipe) waggle(i int) recipe {
+func (r recipe) waggle(i int, scale float64) recipe {
 	hold := func(c curve) curve { return curve{{0, c[0].value}, {3, c[0].value}} }
-	size := 1 - 0.15*float64(i%3)
+	size := scale * (1 - 0.15*float64(i%3))
 	s := r.share[0].value
 	still := curve{{0, 0}, {3, 0}}
 	return recipe{
-		share: curve{{0, s}, {0.5, s - 0.07*size}, {1, s - 0.01}, {1.8, s + 0.05*size}, {2.4, s - 0.01}, {3, s}},
+		share: curve{{0, s}, {0.5, s - 0.07*size}, {1, s - 0.01*size}, {1.8, s + 0.05*size}, {2.4, s - 0.01*size}, {3, s}},
 		fx:    still,
 		fy:    curve{{0, 0}, {0.4, -0.012 * size}, {1, 0.012 * size}, {2, -0.008 * size}, {3, 0}},
-		fz:    curve{{0, 0}, {0.6, 0.01 * size}, {1.4, -0.012 * size}, {2.2, 0.004}, {3, 0}},
-		mx:    curve{{0, 0}, {0.5, -0.2 * size}, {1.3, 0.2 * size}, {2.2, -0.05}, {3, 0}},
+		fz:    curve{{0, 0}, {0.6, 0.01 * size}, {1.4, -0.012 * size}, {2.2, 0.004 * size}, {3, 0}},
+		mx:    curve{{0, 0}, {0.5, -0.2 * size}, {1.3, 0.2 * size}, {2.2, -0.05 * size}, {3, 0}},
 		my:    still,
-		mz:    curve{{0, 0}, {0.5, -0.08 * size}, {1.3, 0.1 * size}, {2.2, -0.03}, {3, 0}},
+		mz:    curve{{0, 0}, {0.5, -0.08 * size}, {1.3, 0.1 * size}, {2.2, -0.03 * size}, {3, 0}},
 
 		oppose:   hold(r.oppose),
 		leadLong: hold(r.leadLong), leadWide: hold(r.leadWide),
