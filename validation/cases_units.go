@@ -55,6 +55,10 @@ func unitCases() []Case {
 		convert("units/gnu-units/"+r.name, ReferenceLibrary, gnuUnits, r.from, r.digits, r.to, false)
 	}
 	return append(cases,
+		caseOf("units/sp811/pound-force-per-pound", "body weight", "weight", Standard, sp811, "1 lbf/lb is 9.80665 N/kg",
+			Values{"mass": Number("kg", 1)}, si("force", "9.80665", "N").relative(1e-15, "exact by definition: rounding of float64")),
+		caseOf("units/cgpm-1901/kilogram", "body weight", "weight", Standard, cgpm1901, "80 kg weigh 80 times the kilogram-force",
+			Values{"mass": Number("kg", 80)}, exact("force", Number("N", 80*9.80665))),
 		caseOf("units/closed-form/degree", "unit factor", "convert", ClosedForm, firstPrinciples, "180 deg in rad",
 			Values{"value": Number("1", 180), "from": Word("deg"), "to": Word("rad")},
 			exact("value", Number("1", math.Pi))),

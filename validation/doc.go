@@ -42,8 +42,8 @@
 //   - jump/GRFZjump.txt: the record of the notebook VerticalJump of the Notes on
 //     Scientific Computing for Biomechanics and Motor Control (doi
 //     10.5281/zenodo.4599319);
-//   - c3d/sample10/TYPE-4_published_results.csv and _parameters.csv: the
-//     spreadsheet of Sample10 at c3d.org as comma-separated values.
+//   - c3d/sample10/TYPE-4_published_results.csv: the rows of the spreadsheet of
+//     Sample10 at c3d.org as comma-separated values.
 //
 // Tests of other packages look in the same folder for recordings in the C3D
 // format, for forces with a kinematic centre of mass, and for results that

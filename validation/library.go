@@ -28,6 +28,7 @@ func (library) Answer(operation string, in Values) (Values, error) {
 
 var libraryOperations = map[string]func(Values) (Values, error){
 	"convert":              convert,
+	"weight":               weight,
 	"moment":               moment,
 	"moment_of_momentum":   momentOfMomentum,
 	"moment_arms":          momentArms,
@@ -87,6 +88,10 @@ func convert(in Values) (Values, error) {
 		return nil, fmt.Errorf("%s is %v, %s is %v", from.Symbol, from.Quantity, to.Symbol, to.Quantity)
 	}
 	return Values{"value": Number("1", in["value"].Float()*from.SI/to.SI)}, nil
+}
+
+func weight(in Values) (Values, error) {
+	return Values{"force": Number("N", float64(units.BodyWeight(units.Mass(in["mass"].Float()))))}, nil
 }
 
 // resultant sums the forces, points and couples of an operation.

@@ -129,6 +129,12 @@ var operations = []Operation{
 		Outputs: []Field{number("value", "1", "the value in the wanted unit")},
 	},
 	{
+		Name:    "weight",
+		Text:    "The weight of a mass under standard gravity.",
+		Inputs:  []Field{number("mass", "kg", "the mass")},
+		Outputs: []Field{number("force", "N", "its weight")},
+	},
+	{
 		Name:   "moment",
 		Text:   "The resultant of forces and its moment about a point.",
 		Inputs: []Field{fieldForces, fieldPoints, fieldCouples, list("about", "m", "the point; the origin if left out").optional()},

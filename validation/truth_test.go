@@ -79,3 +79,38 @@ func TestSwingsWithKnownTruth(t *testing.T) {
 		}
 	}
 }
+
+// The same swing by a golfer of other mass, with all forces in proportion: the
+// same path.
+func TestScaleTheMass(t *testing.T) {
+	s, err := synth.New(synth.Config{Rate: 250})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec := s.Recording()
+	net, err := rec.NetWrenches(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	from, _ := s.Motion()
+	opt := com.ForceOptions{Height: 0.95, Quiet: com.Window{From: from - 0.8, To: from}}
+	light, err := com.FromForces(net, rec.Start, rec.Rate, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range net {
+		net[i] = net[i].Scale(1.7)
+	}
+	heavy, err := com.FromForces(net, rec.Start, rec.Rate, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(heavy.Mass-1.7*light.Mass) > 1e-9 {
+		t.Errorf("mass %g, want 1.7 × %g", heavy.Mass, light.Mass)
+	}
+	for i := range light.Position {
+		if d := r3.Norm(r3.Sub(heavy.Position[i], light.Position[i])); d > 1e-9 {
+			t.Fatalf("sample %d is %g m away", i, d)
+		}
+	}
+}
