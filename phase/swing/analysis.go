@@ -1,6 +1,8 @@
 package swing
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/cop"
@@ -121,6 +123,9 @@ func (a *Analysis) Measure(name string) (Measure, bool) {
 func (a *Analysis) At(t float64) Instant {
 	s := &a.Series
 	x := (t - a.Recording.Start) * a.Recording.Rate
+	if on := math.Round(x); math.Abs(x-on) < 1e-6 {
+		x = on // rounding must not let an undefined neighbour spoil a sample
+	}
 	n := len(s.Time)
 	p := place{i: -1}
 	if x >= -1e-9 && x <= float64(n-1)+1e-9 {
