@@ -72,7 +72,11 @@ func (r *reader) useC3D(f *c3d.File) error {
 		}
 	}
 	plates, warnings := Plates(f, r.setup.Plates.Change)
-	r.result.Warnings = append(r.result.Warnings, warnings...)
+	for _, w := range warnings {
+		if w.Code != "action-forces" { // settled below, with all that is known there
+			r.result.Warnings = append(r.result.Warnings, w)
+		}
+	}
 	for _, p := range plates {
 		src := &source{number: p.Number, name: fmt.Sprintf("plate %d", p.Number), flat: true, err: p.Err, noMoments: p.ForceOnly}
 		r.sources = append(r.sources, src)

@@ -327,6 +327,7 @@ func (r *reader) settleSense(used []*source) error {
 			verb := "kept"
 			if seen == grf.Action {
 				verb = "all signs turned"
+				r.warn("action-forces", s.name, "under load the vertical force has a mean of %+.0f N: taken for the golfer's push on the plate, and all signs turned; state sense to be sure", mean)
 			}
 			r.step("%s: %v by the sign under load (mean vertical %+.0f N), %s", s.name, seen, mean, verb)
 		}

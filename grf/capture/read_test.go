@@ -37,8 +37,8 @@ func TestReadC3D(t *testing.T) {
 		{"far from the origin", trial{origin: r3.Vec{X: 3, Y: -2, Z: 0.4}}, plain, "feet-automatic"},
 		{"stated origin", trial{origin: r3.Vec{X: 3, Y: -2}}, `{"version": 1, "lab": {"target": "+y", "origin": ["3 m", "-2 m", "0 m"]}}`, "feet-automatic"},
 		{"trail plate first", trial{order: []int{1, 0}}, plain, "feet-automatic"},
-		{"action", trial{sign: -1}, plain, "action-forces action-forces feet-automatic"},
-		{"action, stated", trial{sign: -1}, `{"version": 1, "lab": {"target": "+y"}, "sense": "action"}`, "action-forces action-forces feet-automatic"},
+		{"action", trial{sign: -1}, plain, "feet-automatic action-forces action-forces"},
+		{"action, stated", trial{sign: -1}, `{"version": 1, "lab": {"target": "+y"}, "sense": "action"}`, "feet-automatic"},
 		{"zeroed", trial{offset: [6]float64{3, -4, 20, 1, -2, 0.5}}, `{"version": 1, "lab": {"target": "+y"}, "zero": {"from": "0.02 s", "to": "0.38 s"}}`, "feet-automatic"},
 		{"zeroed by the file", trial{offset: [6]float64{3, -4, 20, 1, -2, 0.5}, edit: func(f *c3d.File) { f.Zero = [2]int{1, 10} }}, `{"version": 1, "lab": {"target": "+y"}, "zero": "file"}`, "feet-automatic"},
 		{"ORIGIN with the other sign", trial{originSign: -1}, plain, "origin-sign origin-sign feet-automatic"},
@@ -301,7 +301,7 @@ func TestReadWarnings(t *testing.T) {
 		{"target the wrong way round", trial{}, `{"version": 1, "lab": {"target": "-y"}, "plates": {"lead": [1], "trail": [2]}}`, "feet-swapped"},
 		{"the wrong sense", trial{}, `{"version": 1, "lab": {"target": "+y"}, "sense": "action"}`, "feet-automatic sense-doubtful sense-doubtful"},
 		{"origin in the wrong unit", trial{}, `{"version": 1, "lab": {"target": "+y", "origin": ["0 m", "0 m", "10 m"]}}`, "feet-automatic origin-far"},
-		{"corners the other way round", trial{edit: turned}, `{"version": 1, "lab": {"target": "+y"}, "plates": {"lead": [1], "trail": [2]}}`, "plate-z-up plate-z-up"},
+		{"corners the other way round", trial{edit: turned}, `{"version": 1, "lab": {"target": "+y"}, "plates": {"lead": [1], "trail": [2]}}`, "plate-z-up plate-z-up action-forces action-forces"},
 		{"moments in the wrong unit", trial{edit: func(f *c3d.File) { f.Channels[3].Unit, f.Channels[4].Unit = "Nm", "Nm" }}, plain, "moment-unit feet-automatic"},
 		{"moments in the other wrong unit", trial{metres: true, edit: func(f *c3d.File) {
 			for i := range f.Channels {
@@ -327,7 +327,7 @@ func TestReadWarnings(t *testing.T) {
 					f.Channels[c].Values[i] *= -1
 				}
 			}
-		}}, plain, "action-forces feet-automatic sense-mixed"},
+		}}, plain, "feet-automatic action-forces sense-mixed"},
 		{"uneven plates", trial{edit: func(f *c3d.File) {
 			for i := range f.Plates[0].Corners {
 				f.Plates[0].Corners[i].Z += 30
