@@ -111,7 +111,7 @@ type Want struct {
 	Output  string `json:"output"`            // name of the output
 	Index   []int  `json:"index,omitempty"`   // the number inside the output, counted from 0; without it, all
 	Value   Value  `json:"value"`             // expected, SI
-	Printed string `json:"printed,omitempty"` // as printed, with the printed unit
+	Printed string `json:"printed,omitempty"` // the digits as printed, in the unit of the source
 	// An output passes when |got − want| ≤ Abs + Rel·|want|, for each number.
 	// NaN is wanted by NaN only.
 	Abs    float64 `json:"abs"`
