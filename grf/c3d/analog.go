@@ -253,10 +253,10 @@ func runsBeyond(v []float64, low, high float64) (runs, first, last int) {
 	return runs, first, last
 }
 
-// RawAnalog returns the stored numbers of a channel, before offset and scale,
-// appended to dst. The error wraps [ErrNoRaw] when the File was not read, was
-// read without samples, or the bytes that it was read from are no longer what
-// they were in number.
+// RawAnalog appends the stored numbers of a channel, before offset and scale,
+// to dst. They are taken from the bytes that were given to [Decode], which must
+// not have been changed since. The error wraps [ErrNoRaw] when the File was not
+// read, was read without samples, or has no such channel.
 func (f *File) RawAnalog(dst []float64, channel int) ([]float64, error) {
 	s := &f.stored
 	if len(s.data) == 0 || channel < 0 || channel >= s.channels {

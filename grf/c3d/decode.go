@@ -6,9 +6,9 @@ import (
 	"math"
 )
 
-// Decode reads a C3D file. Either the File or the error is nil. The File keeps
-// no reference that would make it change with data; see [Encode] for what it
-// uses data for.
+// Decode reads a C3D file. Either the File or the error is nil. The File holds
+// on to data for [File.RawAnalog] and for [Encode]; its exported fields are
+// copies.
 func Decode(data []byte, opt Options) (*File, error) {
 	f := new(File)
 	if err := f.Decode(data, opt); err != nil {

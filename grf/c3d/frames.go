@@ -66,11 +66,11 @@ func trialField(g Groups, name string) (int, bool) {
 	if err != nil || len(v) == 0 {
 		return 0, false
 	}
-	n := v[0]
+	n := int64(v[0])
 	if len(v) > 1 {
-		n += v[1] << 16
+		n += int64(v[1]) << 16
 	}
-	return n, true
+	return int(min(n, maxFrames)), true
 }
 
 // settleFirstFrame fills in File.FirstFrame.

@@ -69,8 +69,8 @@ func (s *sizes) fits(size int64) bool {
 // bySize is the source of an answer that only the size of the file gives.
 const bySize = "file size"
 
-// maxFrames bounds frame counts so that their products stay exact.
-const maxFrames = 1 << 40
+// maxFrames bounds frame counts, also where an int has 32 bits.
+const maxFrames = 1 << 30
 
 // layout settles where the data lie and what a frame is made of. For every
 // question the file has several answers; the first combination that fits the

@@ -95,7 +95,7 @@ func (w *writer) prepare() error {
 		n     int
 		limit int
 	}{
-		{"Frames", w.frames, 1 << 31}, {"FirstFrame", w.first, 1 << 31},
+		{"Frames", w.frames, maxFrames}, {"FirstFrame", w.first, maxFrames},
 		{"SamplesPerFrame", w.perFrame, math.MaxUint16},
 		{"Points", len(f.Points), math.MaxUint16},
 		{"Channels × SamplesPerFrame", len(f.Channels) * w.perFrame, math.MaxUint16},
