@@ -93,6 +93,22 @@ func TestFitMotionFigures(t *testing.T) {
 	}
 }
 
+// Where the bias is known to be none, the weight alone tells the mass.
+func TestFitMotionMass(t *testing.T) {
+	m := demo()
+	rnd := rand.New(rand.NewSource(22))
+	src := Source{Track: tracked(rnd, m, 0, 3.5, 200, 0.003, 0)}
+	f, err := FitMotion(noisy(rnd, m, 1000, 3600, 2), 0, 1000, src,
+		MotionOptions{Mass: 1.02 * m.mass, Noise: Noise{BiasSD: math.NaN(), MassSD: 0.5}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 1/true mass = 1.02/assumed mass: the assumed one is 2 % too large.
+	if math.Abs(f.MassError.Z+0.02) > 2e-4 {
+		t.Errorf("mass error %v, want −0.02", f.MassError)
+	}
+}
+
 func TestFitMotionWarns(t *testing.T) {
 	rnd := rand.New(rand.NewSource(14))
 	m := demo()

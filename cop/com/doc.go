@@ -4,14 +4,14 @@
 // Moment arms and torques are only as good as this point. All positions are in
 // swing axes (see package grf), units are SI, undefined values are NaN:
 //
-//	        Z up
-//	        |   COM o----> velocity
-//	        |      /|
-//	        |     / | height
-//	        |    /  |
-//	        o---/---+----> Y toward the target
-//	       /   x centre of pressure
-//	      X forward, toward the ball
+//	  Z up
+//	  |   COM o----> velocity
+//	  |      /|
+//	  |     / | height
+//	  |    /  |
+//	  o---/---+----> Y toward the target
+//	 /   x centre of pressure
+//	X forward, toward the ball
 //
 // # What can be known
 //

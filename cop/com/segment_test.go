@@ -146,6 +146,30 @@ func TestDeLevaPercent(t *testing.T) {
 	}
 }
 
+// The Dempster rows against the distal column of Winter's table 4.1, which this
+// package does not hold: centre from the distal end, as printed there (data
+// file BSP_DempsterWinter.txt of BMClab/BMC, CC BY 4.0).
+func TestDempsterDistal(t *testing.T) {
+	want := map[string][2]float64{
+		"hand": {0.006, 0.494}, "forearm": {0.016, 0.57}, "upper arm": {0.028, 0.564},
+		"forearm and hand": {0.022, 0.318}, "total arm": {0.05, 0.47},
+		"foot": {0.0145, 0.5}, "shank": {0.0465, 0.567}, "thigh": {0.1, 0.567},
+		"foot and shank": {0.061, 0.394}, "total leg": {0.161, 0.553},
+		"head and neck": {0.081, 0}, "thorax": {0.216, 0.18}, "abdomen": {0.139, 0.56}, "pelvis": {0.142, 0.895},
+		"trunk": {0.497, 0.5}, "trunk, head and neck": {0.578, 0.34}, "head, arms and trunk": {0.678, 0.374},
+		"thorax and abdomen": {0.355, 0.37}, "abdomen and pelvis": {0.281, 0.73},
+	}
+	rows := Dempster.Rows()
+	if len(rows) != len(want) {
+		t.Errorf("%d rows, want %d", len(rows), len(want))
+	}
+	for _, r := range rows {
+		if w := want[r.Name]; math.Abs(r.Mass-w[0]) > 1e-9 || math.Abs(1-r.Centre-w[1]) > 1e-9 {
+			t.Errorf("%s: mass %g, distal %g; want %v", r.Name, r.Mass, 1-r.Centre, w)
+		}
+	}
+}
+
 // figure returns joint centres of a stick figure 1 m tall, standing or with
 // hips and knees bent, hands hanging. Segment lengths as parts of stature are
 // those of Drillis and Contini (1966) as Winter prints them (from memory).
@@ -314,6 +338,14 @@ func TestMidpoint(t *testing.T) {
 	m := Model{Segments: []Segment{{Mass: 1, Proximal: b.find("mid_hip", "").at, Distal: Landmark{"c"}}}}
 	body, err := m.Bind([]string{"a", "b", "c"})
 	if err != nil {
+		t.Fatal(err)
+	}
+	if p := body.At([]r3.Vec{{X: 0}, {X: 2}, {X: 9}}); p.X != 5 {
+		t.Errorf("mid hip at %g, want 5", p.X)
+	}
+	b.landmarks = map[string]Landmark{"hip_left": {"c"}, "hip_right": {"a", "b"}}
+	m.Segments[0].Proximal = b.find("mid_hip", "").at
+	if body, err = m.Bind([]string{"a", "b", "c"}); err != nil {
 		t.Fatal(err)
 	}
 	if p := body.At([]r3.Vec{{X: 0}, {X: 2}, {X: 9}}); p.X != 5 {

@@ -297,6 +297,29 @@ func TestStandStill(t *testing.T) {
 			t.Errorf("axis %d: off by %g m, SD %g", k, *component(&d, k), *component(&e.PositionSD, k))
 		}
 	}
+	// A golfer who sways: the mean position lies over the mean centre of
+	// pressure, and the fix is where the golfer truly is at its instant.
+	sway := motion{mass: 78, gravity: StandardGravity, home: r3.Vec{Z: 0.93}, moves: []move{
+		{0, 0.5, r3.Vec{X: 0.01, Y: 0.02}}, {0.4, 1.1, r3.Vec{X: -0.02, Y: 0.01}}, {1.0, 1.6, r3.Vec{Y: -0.03}},
+	}}
+	_, fixes, err = StandStill(sway.wrenches(0, 1000, 1600), 0, 1000, 0, Stillness{}, 0, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	truth, _, _ = sway.at(fixes[0].Time)
+	var mean r3.Vec
+	for i := range 1600 {
+		p, _, _ := sway.at(float64(i) / 1000)
+		mean = r3.Add(mean, r3.Scale(1.0/1600, p))
+	}
+	// Swaying like that, the mean centre of pressure is not quite the mean
+	// position; what is tested is the step from the mean to the middle.
+	want := r3.Sub(truth, mean)
+	all := stand(sway.wrenches(0, 1000, 1600), 0, 1600)
+	got := r3.Sub(fixes[0].Position, r3.Vec{X: all.cop[0], Y: all.cop[1]})
+	if math.Hypot(got.X-want.X, got.Y-want.Y) > 1e-4 || math.Hypot(want.X, want.Y) < 5e-3 {
+		t.Errorf("from mean to middle %v, want %v", got, want)
+	}
 	for _, c := range []struct {
 		net  []grf.Wrench
 		rate float64
