@@ -16,7 +16,9 @@ type Path struct {
 	Position []r3.Vec // m
 	Velocity []r3.Vec // m/s
 
-	// Standard deviation of each component, m and m/s; nil when unknown.
+	// Standard deviation of each component, m and m/s; nil when unknown. The
+	// errors of different axes are independent of each other; those of
+	// neighbouring samples are nearly the same error.
 	PositionSD, VelocitySD []r3.Vec
 
 	// Method says in words how the path was found.
