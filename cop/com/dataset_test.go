@@ -124,17 +124,14 @@ func apart(a, b []r3.Vec) float64 {
 
 // trial is one recording of a data set with its published estimates.
 type trial struct {
-	name           string
-	mass           float64
-	rate           float64 // of positions and estimates
-	forceRate      float64
-	force, com     []r3.Vec
-	start          float64
-	want           table
-	fullForce      []r3.Vec // at forceRate
-	summary        string
-	summaryKey     string
-	blockedLengths int
+	name       string
+	mass       float64
+	rate       float64 // of positions and estimates
+	forceRate  float64
+	force, com []r3.Vec
+	start      float64
+	want       table
+	fullForce  []r3.Vec // at forceRate
 }
 
 func trials(t *testing.T) []trial {
@@ -191,7 +188,7 @@ func TestAgainstIndependentSmoother(t *testing.T) {
 		if err := s.stances(net); err != nil {
 			t.Fatal(err)
 		}
-		if err := s.sources(net); err != nil {
+		if err := s.sources(); err != nil {
 			t.Fatal(err)
 		}
 		s.run(s.known)

@@ -10,36 +10,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Options are everything besides the forces that [Smooth] may know. The zero
-// value means forces alone: quiet windows are sought and a height is assumed.
-type Options struct {
-	Gravity float64 // m/s²; 0 means [StandardGravity]
-	// Mass that somebody stated, kg; 0 means none. It is used only when there
-	// is no quiet stance; otherwise it is compared with the plates' figure.
-	Mass  float64
-	Noise Noise
-
-	// Quiet and Still are the windows before and after the swing in which the
-	// golfer stands still. The zero Window means: find one if there is one; a
-	// NaN window: there is none.
-	Quiet, Still Window
-	// QuietSD and StillSD say how still; zero fields mean 5 mm and 10 mm/s in
-	// Quiet, 20 mm and 30 mm/s in Still. Common practice (no published source).
-	QuietSD, StillSD Stillness
-
-	// Height of the centre of mass above the ground in Quiet, m, and its
-	// standard deviation, default 0.02 m. Height 0 means unknown: it comes from
-	// the sources if there are any, otherwise from HeightFraction (0:
-	// [AddressHeight]) × Stature to within 0.04 m, or, without Stature, it is
-	// 0.91 to within 0.07 m.
-	Height, HeightSD float64
-	Stature          float64
-	HeightFraction   float64
-
-	// Sources are other instruments that know the centre of mass.
-	Sources []Source
-}
-
 // Smooth returns the path of the centre of mass that agrees best with all that
 // is known: the net ground reaction, force sample i being taken at
 // start + i/rate; stillness before and after the swing; and any number of
@@ -78,7 +48,7 @@ func Smooth(net []grf.Wrench, start, rate float64, opt Options) (*Path, error) {
 	if err := s.stances(net); err != nil {
 		return nil, err
 	}
-	if err := s.sources(net); err != nil {
+	if err := s.sources(); err != nil {
 		return nil, err
 	}
 	if len(s.known) == 0 {
@@ -230,7 +200,7 @@ func (s *smoother) height() (height, sd float64) {
 }
 
 // sources turns the positions of all sources into fixes.
-func (s *smoother) sources(net []grf.Wrench) error {
+func (s *smoother) sources() error {
 	s.opt.Sources = slices.Clone(s.opt.Sources)
 	for i := range s.opt.Sources {
 		src := &s.opt.Sources[i]

@@ -54,7 +54,7 @@ func TestTrackerEqualsSmoother(t *testing.T) {
 	if err := s.stances(net); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.sources(net); err != nil {
+	if err := s.sources(); err != nil {
 		t.Fatal(err)
 	}
 	s.run(s.known)
