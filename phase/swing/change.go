@@ -101,8 +101,9 @@ type Comparison struct {
 // the smallest detectable one. It is not decidable with fewer than four values in
 // a session or without any scatter, and not shown otherwise.
 //
-// It returns [ErrOptions] for options that make no sense, a name of a measure that
-// neither session has among them.
+// It returns [ErrTooFew] without a session, [ErrUnlike] when a measure has different
+// units in them, and [ErrOptions] for options that make no sense, a name of a
+// measure that neither session has among them.
 func Compare(before, after *Session, opt ChangeOptions) (*Comparison, error) {
 	if before == nil || after == nil {
 		return nil, fmt.Errorf("%w: a session is missing", ErrTooFew)
@@ -129,7 +130,7 @@ func Compare(before, after *Session, opt ChangeOptions) (*Comparison, error) {
 		x := &c.Changes[i]
 		x.take(name, before, after)
 		if x.Before.Unit != x.After.Unit {
-			return nil, fmt.Errorf("swing: %s is in %s in one session and in %s in the other", name, x.Before.Unit, x.After.Unit)
+			return nil, fmt.Errorf("%w: %s is in %s in one session and in %s in the other", ErrUnlike, name, x.Before.Unit, x.After.Unit)
 		}
 		x.test(opt.Pairing, conf)
 		x.detect(opt.BetweenDays[name], conf)
@@ -330,7 +331,7 @@ func (x *Change) answer(tested int, conf float64) {
 	}
 	facts := fmt.Sprintf("mean %s → %s, difference %s (%.3g %% interval %s to %s; %s, %s)",
 		say.Number(x.Before.Mean, unit), say.Number(x.After.Mean, unit), signed(x.Difference, unit),
-		100*conf, signed(x.CI.Low, unit), signed(x.CI.High, unit), pairs, test)
+		100*conf, signedBare(x.CI.Low, unit), signed(x.CI.High, unit), pairs, test)
 	least := say.Number(x.Detectable, unit)
 	significant, large := x.PHolm < 1-conf, math.Abs(x.Difference) > x.Detectable
 	switch {

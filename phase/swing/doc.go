@@ -37,5 +37,25 @@
 // pressure at address. Definitions are the trade's (common practice, no published
 // source) unless the measure says otherwise.
 //
+// # Comparing
+//
+// Curves of several swings meet on a [Base], evenly stretched or piece by piece
+// between landmarks, and [Average] is their mean course. A [Session] of swings
+// says how much each measure varies; [Compare] answers whether a golfer has
+// really changed between two sessions, and [Session.Relate] what goes along with
+// a speed. [SplitPeaks] says why one swing turns harder than another.
+//
+// The answers are "changed", "related", "not shown" and "not decidable": scatter
+// hides small changes, and what is not shown may still be there. A session is
+// best compared by few measures that were chosen before.
+//
+// # An import against the usual direction
+//
+// Packages of this module import those that know less of golf, and package
+// validation comes last. The one exception is the statistics of repeated
+// measurements that this package takes from validation/agreement: they know
+// nothing of golf and import nothing of this module, so that no cycle can arise.
+// A test holds that.
+//
 // This is mechanics, not medical or training advice.
 package swing

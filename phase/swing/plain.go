@@ -18,10 +18,14 @@ func titled(label, name string) string {
 	return string(unicode.ToUpper(r)) + label[size:]
 }
 
-// signed writes a difference, with a plus where it is one.
-func signed(v float64, unit string) string {
+// signed writes a difference with its sign and unit, signedBare without the unit.
+func signed(v float64, unit string) string { return plus(v) + say.Number(v, unit) }
+
+func signedBare(v float64, unit string) string { return plus(v) + say.Bare(v, unit) }
+
+func plus(v float64) string {
 	if v > 0 {
-		return "+" + say.Number(v, unit)
+		return "+"
 	}
-	return say.Number(v, unit)
+	return "" // a minus comes with the number
 }

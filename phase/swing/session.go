@@ -52,10 +52,11 @@ type Spread struct {
 // differences.
 const leastForError = 4
 
-// NewSession brings swings together. It returns [ErrTooFew] for fewer than two. A
-// measure that not every swing has counts as undefined where it is missing.
-// Swings that were analysed in different ways, or whose body weights differ by
-// more than 2 %, come with a warning.
+// NewSession brings swings together. It returns [ErrTooFew] for fewer than two and
+// [ErrUnlike] when a measure has different units in them. A measure that not every
+// swing has counts as undefined where it is missing. Swings that were analysed in
+// different ways, or whose body weights differ by more than 2 %, come with a
+// warning.
 func NewSession(swings []*Analysis) (*Session, error) {
 	if len(swings) < 2 {
 		return nil, fmt.Errorf("%w: %d, a session needs two", ErrTooFew, len(swings))
@@ -76,7 +77,7 @@ func NewSession(swings []*Analysis) (*Session, error) {
 				s.Spreads = append(s.Spreads, Spread{Name: m.Name, Label: m.Label, Unit: m.Unit, Values: nans(len(swings))})
 			}
 			if s.Spreads[k].Unit != m.Unit {
-				return nil, fmt.Errorf("swing: %s is in %s in swing %d and in %s before", m.Name, m.Unit, i, s.Spreads[k].Unit)
+				return nil, fmt.Errorf("%w: %s is in %s in swing %d and in %s before", ErrUnlike, m.Name, m.Unit, i, s.Spreads[k].Unit)
 			}
 			if !math.IsInf(m.Value, 0) {
 				s.Spreads[k].Values[i] = m.Value

@@ -11,7 +11,7 @@ import (
 	"example.com/momentarm/torque"
 )
 
-// ErrUnlike means two analyses that can not be held against each other.
+// ErrUnlike means analyses or sessions that can not be held against each other.
 var ErrUnlike = errors.New("swing: analyses do not compare")
 
 // Causes is a torque in one swing, the same in another, and what the difference
@@ -24,7 +24,9 @@ type Causes struct {
 	ForceDirection float64 // where to
 	PressurePlace  float64 // where the net centre of pressure is in the stance
 	MassPlace      float64 // where the centre of mass is in the stance
-	FreeMoment     float64 // twist under the net centre of pressure
+	// FreeMoment is the turn about the vertical through the net centre of pressure:
+	// the feet pushing in opposite directions, and the twist of each of them.
+	FreeMoment float64
 }
 
 // Sum returns the sum of the five causes.
