@@ -66,7 +66,7 @@ type size struct {
 
 var (
 	wideSize   = size{"wide", 800, 330, 62, 62, 42, 40, 14, 10, 6}
-	narrowSize = size{"narrow", 360, 290, 44, 40, 44, 36, 11.5, 8, 4}
+	narrowSize = size{"narrow", 344, 290, 44, 40, 44, 36, 12, 8, 4}
 )
 
 // mark is an event with the number that stands for it all over the page.
@@ -210,7 +210,7 @@ func drawMarks(s *svg, x, y scale, marks []mark, w stretch, z size) {
 			class += " estimated"
 		}
 		s.el("path", "class", class, "d", "M"+coord(cx)+" "+coord(cy+z.disc)+"L"+coord(at[i])+" "+coord(y.p1)+"V"+coord(y.p0))
-		disc(s, cx, cy, z.disc, z.font-1.5, m)
+		disc(s, cx, cy, z.disc, z.font-1, m)
 	}
 }
 

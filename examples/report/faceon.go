@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"example.com/momentarm/cop"
 	"example.com/momentarm/phase"
 	"example.com/momentarm/phase/swing"
 	"example.com/momentarm/units"
@@ -69,13 +70,13 @@ func newFaceOn(g *stage, width float64) faceOn {
 	m.perNewton = m.perMetre / newtons
 	m.y0 = width/2 - m.perMetre*(y.lo+y.hi)/2
 	m.z0 = 30 + m.perMetre*(z.hi+0.04)
-	m.height = m.z0 + 78
+	m.height = m.z0 + 98
 	return m
 }
 
 // ground draws the standing surface, the feet on it with their names at a height,
-// and which way the target is.
-func (m faceOn) ground(s *svg, g *stage, names float64) {
+// and which way the target is; shades are opacities of the feet, nil for none.
+func (m faceOn) ground(s *svg, g *stage, names float64, shades map[cop.Side]string) {
 	s.line("ground", 8, m.z0, m.width-8, m.z0)
 	for _, f := range g.feet {
 		_, y := f.extents()
@@ -83,7 +84,7 @@ func (m faceOn) ground(s *svg, g *stage, names float64) {
 		r := (b - a) / 4
 		s.el("path", "class", "foot "+f.class()+guess(f.known), "d",
 			fmt.Sprintf("M%s %sV%sQ%s %s %s %sH%sQ%s %s %s %sV%sZ", coord(a), coord(m.z0), coord(top+r), coord(a), coord(top), coord(a+r), coord(top),
-				coord(b-r), coord(b), coord(top), coord(b), coord(top+r), coord(m.z0)))
+				coord(b-r), coord(b), coord(top), coord(b), coord(top+r), coord(m.z0)), "style", opacity(shades, f.side))
 		s.text((a+b)/2, names, f.class(), "class", "sidename "+f.class(), "text-anchor", "middle")
 	}
 	s.el("path", "class", "pointer", "d", arrow(m.width-70, 14, m.width-10, 14))
@@ -97,12 +98,13 @@ func guess(known bool) string {
 	return " guess"
 }
 
-// bars draws the two scales of the picture.
-func (m faceOn) bars(s *svg) {
+// bars draws the scales of the picture: lengths, forces, and body weight.
+func (m faceOn) bars(s *svg, weight float64) {
 	base := m.height - 12
-	s.bar(10, base-20, 0.2*m.perMetre, "0.2 m ("+number(units.Length(0.2).In(units.Inch), 1)+" in)")
+	s.bar(10, base-40, 0.2*m.perMetre, "0.2 m ("+number(units.Length(0.2).In(units.Inch), 1)+" in)")
 	const newtons = 500
-	s.bar(10, base, newtons*m.perNewton, both(newtons, "N"))
+	s.bar(10, base-20, newtons*m.perNewton, both(newtons, "N"))
+	s.bar(10, base, weight*m.perNewton, "body weight")
 }
 
 // bar draws the bar of a scale with its name to the right.
@@ -145,9 +147,9 @@ var fanStages = []struct {
 // diagram after Pedotti (1977) in the frontal plane, with the path of the centre
 // of mass.
 func fan(g *stage) template.HTML {
-	m := newFaceOn(g, 460)
+	m := newFaceOn(g, 400)
 	s := newSVG("drawing fan", "Net force arrows every 20 ms seen face-on, with the path of the centre of mass", m.width, m.height)
-	m.ground(s, g, m.z0-m.perMetre*lift-6)
+	m.ground(s, g, m.z0-m.perMetre*lift-6, nil)
 	w := g.fanFrom()
 	for _, i := range g.instants(w.From, w.To, fanStep) {
 		if a, b := m.at(i.NetCOP), m.tip(i.NetCOP, i.Net.Force); a.defined() {
@@ -156,7 +158,7 @@ func fan(g *stage) template.HTML {
 	}
 	s.el("path", "class", "compath", "d", trace(path(g, g.s.Series.COM, m.at)))
 	m.tags(s, g)
-	m.bars(s)
+	m.bars(s, g.s.BodyWeight)
 	return s.html()
 }
 
@@ -185,14 +187,14 @@ func (m faceOn) tags(s *svg, g *stage) {
 		}
 		in, starts = slices.Insert(in, k, e), slices.Insert(starts, k, p.x)
 	}
-	const r = 9
+	const r = 9.5
 	cy := m.z0 + 8 + r
 	for k, x := range apart(starts, 2*r+2, r+4, m.width-r-4) {
 		i := g.s.At(in[k].Time)
 		a, b := m.at(i.NetCOP), m.tip(i.NetCOP, i.Net.Force)
 		s.el("path", "class", "vector tagged", "d", segment(a.x, a.y, b.x, b.y))
 		s.line("leader", starts[k], m.z0, x, cy-r)
-		disc(s, x, cy, r, 12, in[k])
+		disc(s, x, cy, r, 13, in[k])
 		if c := m.at(i.COM); c.defined() {
 			s.el("circle", "class", "dot frontal", "cx", c.x, "cy", c.y, "r", 2.6)
 		}

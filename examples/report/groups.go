@@ -46,7 +46,7 @@ var measureGroups = []struct {
 	{"Vertical-axis torque: turning seen from above", []string{"vertical_torque", "vertical_angular", "horizontal_arm"}},
 	{"Swing-plane torque", []string{"plane_"}},
 	{"Frontal torque: turning seen face-on", []string{"frontal_", "arm_3d"}},
-	{"Sideways force", []string{"lateral_"}},
+	{"Lateral force", []string{"lateral_"}},
 	{"Load", []string{""}},
 }
 
@@ -137,6 +137,9 @@ func (s *subject) atEvent(name phase.Name) atEvent {
 	var a atEvent
 	if m, ok := s.Measure(shareAt + string(name)); ok {
 		a.Share, a.Note = withSD(m.Value, m.SD, m.Unit), m.Note
+	}
+	if name == phase.EvenLoad && a.Share == "" && s.Recording.Split() {
+		a.Share = percent(50) // by its definition
 	}
 	if m, ok := s.Measure(shiftAt + string(name)); ok {
 		a.Shift, a.ShiftUS = withSD(m.Value, m.SD, m.Unit), us(m.Value, m.Unit)

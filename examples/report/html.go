@@ -116,7 +116,7 @@ func pageHTML(s *subject) ([]byte, error) {
 		Style: template.CSS(styleText), Script: template.JS(scriptText), Data: template.JS(data),
 		Policy: policy(),
 		Facts:  factsOf(s), Words: inWords(s),
-		Instant: pic.picture(), InstantSaid: g.said(g.best),
+		Instant: pic.picture(), InstantSaid: fr.Frames[fr.Open].Said,
 		Split:  s.Recording.Split(),
 		Handed: s.handed(), LeftHanded: s.handed() == "left",
 		Plane:        number(degrees(s.Settings.Plane), 0) + "°",
@@ -276,7 +276,7 @@ func instantRows(i swing.Instant, split bool) []instantRow {
 	}
 	rows := []instantRow{
 		row("Vertical force", "lead-fz", "trail-fz", "net-fz"),
-		row("Sideways, + toward the target", "lead-fy", "trail-fy", "net-fy"),
+		row("Lateral, + toward the target", "lead-fy", "trail-fy", "net-fy"),
 		row("Forward, + toward the ball", "lead-fx", "trail-fx", "net-fx"),
 	}
 	if split {
@@ -327,8 +327,8 @@ func chartsOf(g *stage) []*chart {
 			Caption: "How hard each foot presses on the ground.",
 			Lines:   feet(vertical, "fz"),
 			Level:   &level{s.BodyWeight, "body weight " + both(s.BodyWeight, "N")}},
-		{ID: "lateral", Title: "Sideways force", Unit: "N",
-			Caption: "The ground's push along the target line. Up is toward the target.",
+		{ID: "lateral", Title: "Lateral force", Unit: "N",
+			Caption: "The ground's sideways push, along the target line. Up is toward the target.",
 			Lines:   feet(lateral, "fy")},
 		{ID: "torque", Title: "Torque about the centre of mass", Unit: "N·m",
 			Caption: "Frontal: turning seen face-on; up is the way of the downswing. Vertical axis: turning seen from above; up is toward the target.",

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"example.com/momentarm/cop"
 	"example.com/momentarm/phase/swing"
 )
 
@@ -26,7 +27,7 @@ type instant struct {
 const flatScale = 3
 
 func newInstant(g *stage) *instant {
-	p := &instant{faceOn: newFaceOn(g, 440), g: g}
+	p := &instant{faceOn: newFaceOn(g, 400), g: g}
 	p.flat = flatScale * p.faceOn.perNewton
 	p.plan = plan{width: p.faceOn.width, perMetre: p.faceOn.perMetre, y0: p.faceOn.y0}
 	x := p.depth()
@@ -183,7 +184,15 @@ func shade(share float64) string {
 	if math.IsNaN(share) {
 		return "0.1"
 	}
-	return fmt.Sprintf("%.2f", 0.06+0.5*math.Max(0, math.Min(1, share)))
+	return fmt.Sprintf("%.2f", 0.04+0.4*math.Max(0, math.Min(1, share)))
+}
+
+// opacity is the style of a foot that is shaded, "" without shades.
+func opacity(shades map[cop.Side]string, side cop.Side) string {
+	if shades == nil {
+		return ""
+	}
+	return "fill-opacity:" + shades[side]
 }
 
 // picture draws the instant with which the page opens.
@@ -196,14 +205,15 @@ func (p *instant) picture() template.HTML {
 			`<path class="head ` + c + `" d="M-6.5 -3.5L0 0L-6.5 3.5"/></marker>`)
 	}
 	s.b.WriteString("</defs>")
-	p.faceOn.ground(s, g, p.z0+15)
-	p.faceOn.bars(s)
+	shades := map[cop.Side]string{cop.Lead: shade(i.LeadShare), cop.Trail: shade(1 - i.LeadShare)}
+	p.faceOn.ground(s, g, p.z0+15, shades)
+	p.faceOn.bars(s, g.s.BodyWeight)
 	top := p.faceOn.height
 	s.line("rule", 0, top, p.plan.width, top)
 	s.text(10, top+18, "from above", "class", "unit")
 	s.text(10, 18, "face-on", "class", "unit")
 	for _, f := range g.feet {
-		s.el("path", "class", "foot "+f.class()+guess(f.known), "d", p.plan.outline(f))
+		s.el("path", "class", "foot "+f.class()+guess(f.known), "d", p.plan.outline(f), "style", opacity(shades, f.side))
 	}
 	foot := p.plan.height - 12
 	s.el("path", "class", "pointer", "d", arrow(14, foot-26, 14, foot))

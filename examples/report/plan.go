@@ -75,7 +75,7 @@ func (m plan) directions(s *svg) {
 
 // pressures draws both centre-of-pressure paths in the feet, and the net one.
 func pressures(g *stage) (wide, narrow template.HTML) {
-	return pressurePicture(g, 800, wideSize), pressurePicture(g, 360, narrowSize)
+	return pressurePicture(g, 800, wideSize), pressurePicture(g, 344, narrowSize)
 }
 
 func pressurePicture(g *stage, width float64, z size) template.HTML {
@@ -136,7 +136,7 @@ func (m plan) tags(s *svg, g *stage, z size) {
 		c := m.room(l.at, r, taken)
 		taken = append(taken, c)
 		s.line("leader", l.at.x, l.at.y, c.x, c.y)
-		disc(s, c.x, c.y, r, z.font-1.5, l.m)
+		disc(s, c.x, c.y, r, z.font-1, l.m)
 	}
 }
 

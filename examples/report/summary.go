@@ -18,7 +18,7 @@ var summaryRows = []struct {
 }{
 	{"trail foot, vertical", "trail_load_peak", "trail_load_peak_bw", phase.TrailLoadPeak},
 	{"lead foot, vertical", "lead_vertical_peak", "lead_vertical_peak_bw", phase.LeadVerticalPeak},
-	{"sideways, to target", "lateral_peak", "lateral_peak_bw", phase.LateralPeak},
+	{"lateral, to target", "lateral_peak", "lateral_peak_bw", phase.LateralPeak},
 	{"frontal torque", "frontal_torque_peak", "", phase.FrontalTorquePeak},
 	{" = force", "frontal_force_at_peak", "", ""},
 	{" × moment arm", "frontal_arm_at_peak", "", ""},

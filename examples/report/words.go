@@ -113,9 +113,9 @@ func sayTransition(s *subject) string {
 		parts = append(parts, "both feet together pressed least, "+percent(low)+" of body weight, "+s.when(phase.LowestVertical))
 	}
 	if defined(lateral) {
-		text := "the sideways force toward the target was largest "
+		text := "the lateral force toward the target was largest "
 		if d := s.Events.Time(phase.LowestVertical); len(parts) > 0 && defined(d) {
-			text = "the sideways force toward the target reached its largest value, "
+			text = "the lateral force toward the target reached its largest value, "
 		}
 		parts = append(parts, text+both(lateral, "N")+", "+s.when(phase.LateralPeak))
 	}
