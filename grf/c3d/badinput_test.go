@@ -549,10 +549,13 @@ var plateRows = []row{
 		for k := 7; k < 11; k++ {
 			f.Channels[2].Values[k] = -0.5 * (32767 - 2)
 		}
-		f.Channels[3].Values[7] = -0.5 * (-32768 - 2) // a single sample is no stretch
+		f.Channels[5].Values[1], f.Channels[5].Values[2] = -0.5*(-32768-2), -0.5*(-32768-2)
+		f.Channels[6].Values[1], f.Channels[6].Values[2] = -0.5*(-32767-2), -0.5*(-32767-2)
+		f.Channels[7].Values[1], f.Channels[7].Values[2] = -0.5*(-32766-2), -0.5*(-32766-2) // not the end
+		f.Channels[3].Values[7] = -0.5 * (-32768 - 2)                                       // a single sample is no stretch
 	}, nil), Options{}, func(t *testing.T, f *File) {
-		if w := f.Warnings[0]; w.Where != "channel 3 Fz1" || !strings.Contains(w.Text, "from sample 7, the last to sample 10") {
-			t.Errorf("%v", w)
+		if w := f.Warnings[0]; len(f.Warnings) != 3 || w.Where != "channel 3 Fz1" || !strings.Contains(w.Text, "from sample 7, the last to sample 10") {
+			t.Errorf("%v", f.Warnings)
 		}
 	}, ""},
 	{99, "2 plates announced, 1 type", warn, one(CodePlateCount), nil, replaced("FORCE_PLATFORM", NewInts("TYPE", []int{1}, 2)), Options{}, func(t *testing.T, f *File) {

@@ -22,8 +22,9 @@ type Event struct {
 	InHeader bool
 	// Off marks a header event whose status is off.
 	Off bool
-	// OutOfRange marks an event that lies outside the stored frames by more
-	// than half a frame. Encode does not look at it.
+	// OutOfRange marks an event that has no time or lies outside the stored
+	// frames by more than half a frame; without a frame rate nobody can tell.
+	// Encode does not look at it.
 	OutOfRange bool
 	// Icon and Flags are EVENT:ICON_IDS and EVENT:GENERIC_FLAGS.
 	Icon, Flags int
@@ -188,11 +189,13 @@ func (d *decoder) events() {
 	outside, unknown := 0, 0
 	for i := range f.Events {
 		ev := &f.Events[i]
-		ev.OutOfRange = !d.inside(ev.Time)
-		if math.IsNaN(ev.Time) || math.IsInf(ev.Time, 0) {
+		switch {
+		case math.IsNaN(ev.Time) || math.IsInf(ev.Time, 0):
 			ev.Time = math.NaN()
+			ev.OutOfRange = true
 			unknown++
-		} else if ev.OutOfRange && f.CheckRate() == nil {
+		case f.CheckRate() == nil && !d.inside(ev.Time):
+			ev.OutOfRange = true
 			outside++
 		}
 	}

@@ -75,3 +75,19 @@ func TestStrings(t *testing.T) {
 		}
 	}
 }
+
+// TestNames: groups and parameters are found whatever the case of their ASCII
+// letters.
+func TestNames(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		same bool
+	}{
+		{"abcxyz", "ABCXYZ", true}, {" azAZ_09 ", "AZaz_09", true}, {"A\x00\x00", "a", true}, {"", " ", true},
+		{"a", "b", false}, {"A[", "a{", false}, {"@", "`", false}, {"ä", "Ä", false}, {"K", "\u212a", false},
+	} {
+		if sameName(c.a, c.b) != c.same {
+			t.Errorf("%q and %q: same is %v", c.a, c.b, !c.same)
+		}
+	}
+}

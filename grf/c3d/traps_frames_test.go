@@ -96,6 +96,15 @@ var frameTraps = []trap{
 					t.Errorf("%d frames, want %d and what fits the padding", h.Frames, n)
 				}
 			}
+			// What says less than 65535 is not believed when FRAMES is at its limit.
+			low := assemble(t, g, func(w *writer) {
+				w.groups.Set("POINT", NewFloats("LONG_FRAMES", nil, 5))
+			})
+			lengthOf(t, decode(t, low, Options{Strict: true}), n)
+			low = assemble(t, g, func(w *writer) {
+				w.groups.Set("TRIAL", NewInts("ACTUAL_END_FIELD", []int{2}, 5, 0))
+			})
+			lengthOf(t, decode(t, low, Options{Strict: true}), n)
 			// A count of −1 stands for 65535 as well.
 			minus := assemble(t, g, func(w *writer) { w.groups.Set("POINT", NewFloats("FRAMES", nil, -1)) })
 			lengthOf(t, decode(t, minus, Options{Strict: true}), n)
@@ -182,6 +191,9 @@ var frameTraps = []trap{
 			checkError(t, g.CheckRate(), ErrRate)
 			if !math.IsNaN(g.FrameTime(3)) || !math.IsNaN(g.SampleTime(3)) || !math.IsNaN(g.Duration()) || g.AnalogRate() != 0 || g.Points[0].Position[3].X != 3 {
 				t.Errorf("rate %g: time %g", r, g.FrameTime(3))
+			}
+			if g.Events[0].OutOfRange || g.Events[0].Time != 0.0625 {
+				t.Errorf("rate %g: %+v", r, g.Events[0])
 			}
 			if _, ok := g.FrameAt(1); ok {
 				t.Errorf("rate %g: an instant has a frame", r)
