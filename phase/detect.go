@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat"
 
 	"example.com/momentarm/grf"
@@ -32,6 +33,12 @@ type Input struct {
 	// axis through the centre of mass, N·m; nil when it is not known.
 	Frontal, Horizontal []float64
 
+	// COMSD are the standard deviations of the centre of mass, m; nil when not
+	// known. They make the times of torque peaks less sure: an error e of the
+	// centre of mass adds −e × F to the moment, which moves the peak while the
+	// force changes.
+	COMSD []r3.Vec
+
 	// Address is the quiet stance before the swing. Its Weight is the scale of
 	// what counts as much or little, its window shows the noise.
 	Address grf.Quiet
@@ -49,7 +56,7 @@ type Input struct {
 // halfWidths are half the times over which a peak may be fitted, s; crossings
 // take the first. It is long enough to average noise and short against the
 // fastest peaks of a swing (which last for some 0.1 s).
-var halfWidths = [...]float64{0.02, 0.03, 0.045, 0.065, 0.09}
+var halfWidths = [...]float64{0.02, 0.03, 0.045, 0.065, 0.09, 0.125}
 
 // Detect finds the events of one swing. Events that can not be found are listed
 // as missing with the reason; [ErrNoSwing] is returned when there is no downswing
@@ -78,6 +85,7 @@ type detector struct {
 
 	first, last int // samples within From…To
 	quiet       int // last sample of the quiet stance
+	rest        int // last sample of the rest before the onset
 	down        int // sample at which the load moves fastest toward the lead foot
 	back, fore  int // samples of its turning points before and after
 }
@@ -96,7 +104,7 @@ func newDetector(in Input) (*detector, error) {
 	case (in.Lead == nil) != (in.Trail == nil):
 		return nil, fmt.Errorf("%w: one foot without the other", ErrInput)
 	}
-	for name, l := range map[string]int{"lead": len(in.Lead), "trail": len(in.Trail), "frontal": len(in.Frontal), "horizontal": len(in.Horizontal)} {
+	for name, l := range map[string]int{"lead": len(in.Lead), "trail": len(in.Trail), "frontal": len(in.Frontal), "horizontal": len(in.Horizontal), "centre of mass": len(in.COMSD)} {
 		if l != 0 && l != n {
 			return nil, fmt.Errorf("%w: %d net samples but %d %s samples", ErrInput, n, l, name)
 		}
@@ -197,14 +205,14 @@ func (d *detector) detectAll() {
 		}
 	}
 	after := d.index(d.time(d.fore) + 0.15)
-	d.address()
-	d.peak(TrailLoadPeak, d.trailZ, d.quiet, d.down, greater, "the feet were not measured apart")
+	d.peak(TrailLoadPeak, d.trailZ, d.quiet, d.down, greater, "the feet were not measured apart", nil)
 	backAt := d.back
 	if t := d.ev.Time(TrailLoadPeak); !math.IsNaN(t) {
 		backAt = min(backAt, d.index(t))
 	}
 	d.onset(backAt)
-	d.peak(LeadVerticalPeak, d.leadZ, d.down, after, greater, "the feet were not measured apart")
+	d.address()
+	d.peak(LeadVerticalPeak, d.leadZ, d.down, after, greater, "the feet were not measured apart", nil)
 	lead := d.fore
 	if t := d.ev.Time(LeadVerticalPeak); !math.IsNaN(t) {
 		lead = d.index(t)
@@ -213,29 +221,49 @@ func (d *detector) detectAll() {
 	if t := d.ev.Time(Onset); !math.IsNaN(t) {
 		begin = d.index(t)
 	}
-	d.peak(LowestVertical, d.netZ, (begin+backAt)/2, lead, less, "")
-	d.peak(LateralPeak, d.netY, d.back-d.samples(0.1), lead, greater, "")
+	d.peak(LowestVertical, d.netZ, (begin+backAt)/2, lead, less, "", nil)
+	d.peak(LateralPeak, d.netY, d.back-d.samples(0.1), lead, greater, "", nil)
 	lateral := d.down
 	if t := d.ev.Time(LateralPeak); !math.IsNaN(t) {
 		lateral = d.index(t)
 	}
 	d.crossing(LateralTurn, d.netY, 0, begin, lateral, "")
 	d.crossing(EvenLoad, d.share, 0.5, backAt, lead, "the feet were not measured apart")
-	d.peak(FrontalTorquePeak, d.in.Frontal, d.back, after, greater, "the centre of mass is not known")
-	d.peak(VerticalTorquePeak, d.in.Horizontal, d.back, after, greater, "the centre of mass is not known")
+	const unknown = "the centre of mass is not known"
+	d.peak(FrontalTorquePeak, d.in.Frontal, d.back, after, greater, unknown, func(sd, rate r3.Vec) float64 {
+		return math.Hypot(sd.Y*rate.Z, sd.Z*rate.Y)
+	})
+	d.peak(VerticalTorquePeak, d.in.Horizontal, d.back, after, greater, unknown, func(sd, rate r3.Vec) float64 {
+		return math.Hypot(sd.X*rate.Y, sd.Y*rate.X)
+	})
 	d.impact()
 	d.finish()
 }
 
+// restSD is how far the last sample of rest usually lies behind the true end of
+// rest, s; found on made-up swings (package validation/study).
+const restSD = 0.04
+
+// address is the last sample of the rest before the onset or, when that is not
+// known, of the quiet stance. Rest ends too gently to be known better than to the
+// time from there to the onset.
 func (d *detector) address() {
-	if !d.given(Address) {
-		d.ev.add(Event{Address, d.time(d.quiet), 1 / d.in.Rate, Detected})
+	if d.given(Address) {
+		return
 	}
+	e := Event{Address, d.time(d.quiet), pause / 2, Detected}
+	if onset, ok := d.ev.Get(Onset); ok && onset.Source == Detected {
+		e.Time = d.time(d.rest)
+		e.SD = math.Max(onset.Time-e.Time, restSD)
+	}
+	d.ev.add(e)
 }
 
 // peak adds the best sample of x in first…last, refined, if it is a turning
-// point and not a border. absent is the reason to give when x is nil.
-func (d *detector) peak(name Name, x []float64, first, last int, better func(a, b float64) bool, absent string) {
+// point and not a border. absent is the reason to give when x is nil. lever, if not
+// nil, says how unsure the slope of x is for the standard deviations of the centre
+// of mass and the rate of change of the force.
+func (d *detector) peak(name Name, x []float64, first, last int, better func(a, b float64) bool, absent string, lever func(sd, rate r3.Vec) float64) {
 	if d.given(name) {
 		return
 	}
@@ -253,29 +281,54 @@ func (d *detector) peak(name Name, x []float64, first, last int, better func(a, 
 		d.ev.miss(name, "no turning point between %.3f and %.3f s: the signal is highest or lowest at the border", d.time(first), d.time(last))
 		return
 	}
-	fit := d.widest(x, i)
-	offset, curvature, ok := fit.peak(x, i)
-	if !ok || better(curvature, 0) {
-		d.ev.add(Event{name, d.time(i), fit.dt, Detected})
+	if e, ok := d.refine(name, x, first, last, better, lever); ok {
+		d.ev.add(e)
 		return
 	}
-	_, slope := fit.scatter(x, d.in.Address.First, d.in.Address.Last)
-	d.ev.add(Event{name, d.time(i) + offset, math.Abs(slope / curvature), Detected})
+	d.ev.add(Event{name, d.time(i), d.fit.dt, Detected})
 }
 
-// widest returns the widest fit that describes x around sample i as well as it
-// describes the noise of the quiet stance: a flat top needs many samples, a sharp
-// one allows few.
-func (d *detector) widest(x []float64, i int) *localFit {
-	best := d.fits[0]
-	for _, f := range d.fits[1:] {
-		misfit, ok := f.misfit(x, i)
-		if noise := f.meanMisfit(x, d.in.Address.First, d.in.Address.Last); !ok || !(misfit < 1.3*noise) {
-			break
+// refine finds the turning point of x between first and last by the widest fit that
+// describes x there as well as it describes the noise of the quiet stance: a flat
+// top needs many samples, or noise chooses where it is; a sharp one allows few.
+func (d *detector) refine(name Name, x []float64, first, last int, better func(a, b float64) bool, lever func(sd, rate r3.Vec) float64) (Event, bool) {
+	for _, fit := range slices.Backward(d.fits) {
+		i := fit.best(x, first, last, better)
+		misfit, ok := fit.misfit(x, i)
+		noise := fit.meanMisfit(x, d.in.Address.First, d.in.Address.Last)
+		if narrowest := fit == d.fit; !ok || !narrowest && !(misfit < maxMisfit*noise) {
+			continue
 		}
-		best = f
+		offset, curvature, ok := fit.peak(x, i)
+		if !ok || better(curvature, 0) {
+			continue
+		}
+		_, slope := fit.scatter(x, d.in.Address.First, d.in.Address.Last)
+		slope *= chosen
+		if lever != nil && d.in.COMSD != nil {
+			slope = math.Hypot(slope, lever(d.in.COMSD[i], d.forceRate(i)))
+		}
+		return Event{name, d.time(i) + offset, math.Abs(slope / curvature), Detected}, true
 	}
-	return best
+	return Event{}, false
+}
+
+// maxMisfit is by how much the misfit of a fit may exceed that of noise. Noise
+// alone reaches it in one of five fits.
+const maxMisfit = 1.2
+
+// chosen widens the standard deviation of a peak's time for the width having been
+// chosen by the same noise, and for what the polynomial leaves out; found on
+// made-up swings (package validation/study).
+const chosen = 1.5
+
+// forceRate returns the rate of change of the net force at sample i, N/s.
+func (d *detector) forceRate(i int) r3.Vec {
+	slope := func(x []float64) float64 {
+		c, _ := d.fit.at(x, i)
+		return c[1]
+	}
+	return r3.Vec{X: slope(d.netX), Y: slope(d.netY), Z: slope(d.netZ)}
 }
 
 // crossing adds the last passage of x upward through level in first…last.
@@ -287,17 +340,27 @@ func (d *detector) crossing(name Name, x []float64, level float64, first, last i
 		d.ev.miss(name, "%s", absent)
 		return
 	}
+	smooth := d.fits[levelFit].smooth(x)
 	for i := min(last, d.last); i > max(first, d.first); i-- {
-		if x[i-1] < level && x[i] >= level {
-			offset, slope, ok := d.fit.crossing(x, i, level)
-			if !ok || slope <= 0 {
-				offset = (level - x[i]) / (x[i] - x[i-1]) / d.in.Rate
-				slope = (x[i] - x[i-1]) * d.in.Rate
-			}
-			value, _ := d.fit.scatter(x, d.in.Address.First, d.in.Address.Last)
-			d.ev.add(Event{name, d.time(i) + offset, math.Abs(value / slope), Detected})
-			return
+		if !(smooth[i-1] < level && smooth[i] >= level) {
+			continue
 		}
+		slope := (smooth[i] - smooth[i-1]) / d.fit.dt
+		e := Event{name, d.time(i) + (level-smooth[i])/slope, d.fit.dt, Detected}
+		for _, fit := range slices.Backward(d.fits) {
+			misfit, ok := fit.misfit(x, i)
+			noise := fit.meanMisfit(x, d.in.Address.First, d.in.Address.Last)
+			if narrowest := fit == d.fit; !ok || !narrowest && !(misfit < maxMisfit*noise) {
+				continue
+			}
+			if offset, slope, ok := fit.crossing(x, i, level); ok && slope > 0 {
+				value, _ := fit.scatter(x, d.in.Address.First, d.in.Address.Last)
+				e.Time, e.SD = d.time(i)+offset, chosen*value/slope
+				break
+			}
+		}
+		d.ev.add(e)
+		return
 	}
 	d.ev.miss(name, "no upward passage through %g between %.3f and %.3f s", level, d.time(first), d.time(last))
 }
@@ -308,11 +371,15 @@ func (d *detector) crossing(name Name, x []float64, level float64, first, last i
 // instant of its own, so that a level has to define it.
 const moved = 0.02
 
-// level is a signal and the band in which it counts as quiet.
+// level is a smoothed signal and the band in which it counts as quiet.
 type level struct {
 	x          []float64
 	mean, band float64
 }
+
+// levelFit is the width of the fit that smooths such a signal: noise must not
+// carry a load that comes close to its band out of it.
+const levelFit = 2
 
 // levels returns the signals that say whether the golfer moves, with their
 // values during the quiet stance q. Where the feet were not measured apart, the
@@ -325,11 +392,12 @@ func (d *detector) levels(q grf.Quiet) []level {
 	return []level{d.level(d.netZ, band, q), d.level(d.tilt, 0.4*band, q)}
 }
 
-// level returns x with its mean during q and a band, at least five standard
-// deviations wide.
+// level returns x, smoothed, with its mean during q and a band, at least three
+// standard deviations wide.
 func (d *detector) level(x []float64, band float64, q grf.Quiet) level {
+	x = d.fits[levelFit].smooth(x)
 	mean, sd := stat.MeanStdDev(x[q.First:q.Last+1], nil)
-	return level{x, mean, math.Max(band, 5*sd)}
+	return level{x, mean, math.Max(band, 3*sd)}
 }
 
 // outside returns the first signal that is outside of its band at sample i.
@@ -346,13 +414,10 @@ func outside(levels []level, i int) (level, bool) {
 // inside, and sample i+step, outside.
 func (d *detector) leave(name Name, l level, i, step int, q grf.Quiet) Event {
 	edge := l.mean + math.Copysign(l.band, l.x[i+step]-l.mean)
-	offset, slope, ok := d.fit.crossing(l.x, i, edge)
-	if !ok {
-		slope = (l.x[i+step] - l.x[i]) / (float64(step) * d.fit.dt)
-		offset = (edge - l.x[i]) / slope
-	}
-	value, _ := d.fit.scatter(l.x, q.First, q.Last)
-	return Event{name, d.time(i) + offset, math.Abs(value / slope), Detected}
+	slope := (l.x[i+step] - l.x[i]) / (float64(step) * d.fit.dt)
+	offset := (edge - l.x[i]) / slope
+	sd := stat.StdDev(l.x[q.First:q.Last+1], nil)
+	return Event{name, d.time(i) + offset, math.Abs(sd / slope), Detected}
 }
 
 // onset looks backward from the first big turning point for the last stretch of
@@ -381,6 +446,7 @@ func (d *detector) onset(before int) {
 		d.ev.miss(Onset, "the forces were never at the level of the quiet stance for %g s before %.3f s", pause, d.time(before))
 		return
 	}
+	d.rest = left
 	for i := left; i < before; i++ {
 		if l, out := outside(loads, i+1); out {
 			d.ev.add(d.leave(Onset, l, i, 1, q))

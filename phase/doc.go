@@ -7,7 +7,8 @@
 // click), detected in the forces, or estimated from them; a given one always
 // wins. In the order in which they usually come:
 //
-//	address             the last instant of the quiet stance
+//	address             the last instant of the rest before the swing, which the
+//	                    forces know only roughly
 //	onset               a foot's vertical force leaves its quiet level by 2 % of body
 //	                    weight for good
 //	trail_load_peak     highest vertical force under the trail foot
@@ -36,11 +37,14 @@
 // The downswing is located first: it is where the moment of the ground force
 // about the forward axis on the ground, that is load times place along the
 // target line, rises fastest while the golfer is on the plates. Peaks and crossings are then
-// searched in windows around it. A peak or crossing is refined by a cubic
-// fitted to the samples around it, so that its time falls between samples; its
-// standard deviation is the scatter of the same fit's slope (for a peak) or
-// value (for a crossing) during the quiet stance, divided by the curvature or
-// the slope at the event. Filter distortion is not part of it.
+// searched in windows around it. Each is refined by a polynomial fitted to the
+// samples around it, as wide as it describes them as well as the noise of the
+// quiet stance, so that its time falls between samples; its standard deviation
+// is the scatter of the same fit's slope (for a peak) or value (for a crossing)
+// during the quiet stance, divided by the curvature or the slope at the event. For
+// a peak of torque the uncertainty of the centre of mass counts, too. Filter
+// distortion is not part of it. Package validation/study measures all this on
+// made-up swings with known events.
 //
 // What can not be found is reported with the reason, never with a made-up time.
 package phase

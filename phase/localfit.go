@@ -2,30 +2,53 @@ package phase
 
 import (
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
 
-// localFit fits a cubic to the samples around an instant by least squares, as a
+// localFit fits a polynomial of fifth degree to the samples around an instant by least squares, as a
 // fixed set of weights (Savitzky and Golay, Analytical Chemistry 36 (1964)
 // 1627–1639). Time counts in seconds from the middle sample.
 type localFit struct {
 	half    int     // samples on each side
 	dt      float64 // s
-	weights [4][]float64
+	weights [terms][]float64
 }
 
-// newLocalFit returns the fit over ±half samples; at least two of them, so that
-// five points carry four coefficients.
+// terms is the number of coefficients of the fitted polynomial.
+const terms = 6
+
+// polynomial holds coefficients by power.
+type polynomial [terms]float64
+
+// derivatives returns value, slope and curvature at t, by Horner's rule.
+func (c *polynomial) derivatives(t float64) (value, slope, curvature float64) {
+	for j := terms - 1; j >= 0; j-- {
+		curvature = curvature*t + 2*slope
+		slope = slope*t + value
+		value = value*t + c[j]
+	}
+	return value, slope, curvature
+}
+
+// newLocalFit returns the fit over ±half samples; at least three of them, so that
+// seven points carry six coefficients.
 func newLocalFit(halfWidth, rate float64) *localFit {
-	f := &localFit{half: max(2, int(math.Round(halfWidth*rate))), dt: 1 / rate}
+	f := &localFit{half: max(3, int(math.Round(halfWidth*rate))), dt: 1 / rate}
 	n := 2*f.half + 1
 	// Powers of k/half keep the matrix well conditioned; scaled back below.
-	v := mat.NewDense(n, 4, nil)
+	v := mat.NewDense(n, terms, nil)
 	for i := range n {
 		x := float64(i-f.half) / float64(f.half)
-		v.SetRow(i, []float64{1, x, x * x, x * x * x})
+		row := make([]float64, terms)
+		row[0] = 1
+		for j := 1; j < terms; j++ {
+			row[j] = row[j-1] * x
+		}
+		v.SetRow(i, row)
 	}
 	var inv mat.Dense
 	if err := inv.Solve(v, eye(n)); err != nil {
@@ -49,24 +72,50 @@ func eye(n int) *mat.DiagDense {
 	return mat.NewDiagDense(n, ones)
 }
 
-// at returns the coefficients of the cubic around sample i; ok is false where
+// at returns the coefficients around sample i; ok is false where
 // it would reach outside of x.
-func (f *localFit) at(x []float64, i int) (c [4]float64, ok bool) {
+func (f *localFit) at(x []float64, i int) (c polynomial, ok bool) {
 	lo := i - f.half
 	if lo < 0 || i+f.half >= len(x) {
 		return c, false
 	}
-	for j, w := range f.weights {
-		var sum float64
-		for k, wk := range w {
-			sum += wk * x[lo+k]
-		}
-		c[j] = sum
+	for j := range f.weights {
+		c[j] = floats.Dot(f.weights[j], x[lo:lo+len(f.weights[j])])
 	}
 	return c, !math.IsNaN(c[0])
 }
 
-// peak returns where, relative to sample i, the cubic has the extremum that
+// value returns the fitted value at sample i, which must not be near the ends.
+func (f *localFit) value(x []float64, i int) float64 {
+	return floats.Dot(f.weights[0], x[i-f.half:i+f.half+1])
+}
+
+// smooth returns the fitted value at every sample; x itself near the ends and
+// where samples were lost.
+func (f *localFit) smooth(x []float64) []float64 {
+	y := slices.Clone(x)
+	for i := f.half; i < len(x)-f.half; i++ {
+		if v := f.value(x, i); !math.IsNaN(v) {
+			y[i] = v
+		}
+	}
+	return y
+}
+
+// best returns the sample in first…last at which the fitted value is better than
+// at all others, not counting those too near to the ends of x.
+func (f *localFit) best(x []float64, first, last int, better func(a, b float64) bool) int {
+	at, most := first, math.NaN()
+	for i := max(first, f.half); i <= min(last, len(x)-1-f.half); i++ {
+		v := f.value(x, i)
+		if better(v, most) || math.IsNaN(most) && !math.IsNaN(v) {
+			at, most = i, v
+		}
+	}
+	return at
+}
+
+// peak returns where, relative to sample i, the fit has the extremum that
 // sample i is near, and its curvature there; ok is false when there is none
 // within the fitted stretch.
 func (f *localFit) peak(x []float64, i int) (offset, curvature float64, ok bool) {
@@ -78,8 +127,8 @@ func (f *localFit) peak(x []float64, i int) (offset, curvature float64, ok bool)
 	// Zero of c1 + 2 c2 τ + 3 c3 τ², by Newton from the parabola's vertex.
 	offset = -c[1] / (2 * c[2])
 	for range 20 {
-		d := c[1] + offset*(2*c[2]+3*c[3]*offset)
-		curvature = 2*c[2] + 6*c[3]*offset
+		_, d, k := c.derivatives(offset)
+		curvature = k
 		step := d / curvature
 		offset -= step
 		if math.Abs(step) < 1e-12 {
@@ -89,7 +138,7 @@ func (f *localFit) peak(x []float64, i int) (offset, curvature float64, ok bool)
 	return offset, curvature, math.Abs(offset) <= reach && curvature != 0
 }
 
-// crossing returns where, relative to sample i, the cubic passes level, and its
+// crossing returns where, relative to sample i, the fit passes level, and its
 // slope there.
 func (f *localFit) crossing(x []float64, i int, level float64) (offset, slope float64, ok bool) {
 	c, ok := f.at(x, i)
@@ -98,9 +147,9 @@ func (f *localFit) crossing(x []float64, i int, level float64) (offset, slope fl
 	}
 	reach := float64(f.half) * f.dt
 	for range 30 {
-		v := c[0] - level + offset*(c[1]+offset*(c[2]+offset*c[3]))
-		slope = c[1] + offset*(2*c[2]+3*c[3]*offset)
-		step := v / slope
+		v, d, _ := c.derivatives(offset)
+		slope = d
+		step := (v - level) / slope
 		offset -= step
 		if math.Abs(step) < 1e-12 {
 			break
@@ -109,8 +158,8 @@ func (f *localFit) crossing(x []float64, i int, level float64) (offset, slope fl
 	return offset, slope, math.Abs(offset) <= reach && slope != 0
 }
 
-// misfit returns the root of the mean square by which x departs from the cubic
-// around sample i.
+// misfit returns the root of the mean square by which x departs from the fit around
+// sample i.
 func (f *localFit) misfit(x []float64, i int) (float64, bool) {
 	c, ok := f.at(x, i)
 	if !ok {
@@ -118,9 +167,8 @@ func (f *localFit) misfit(x []float64, i int) (float64, bool) {
 	}
 	var sq float64
 	for k := -f.half; k <= f.half; k++ {
-		t := float64(k) * f.dt
-		r := x[i+k] - (c[0] + t*(c[1]+t*(c[2]+t*c[3])))
-		sq += r * r
+		v, _, _ := c.derivatives(float64(k) * f.dt)
+		sq += (x[i+k] - v) * (x[i+k] - v)
 	}
 	return math.Sqrt(sq / float64(2*f.half+1)), true
 }

@@ -6,7 +6,8 @@ import (
 	"testing"
 )
 
-// A cubic is fitted exactly, so its own turning points and roots must come back.
+// A polynomial is fitted exactly, so its own turning points and roots must come
+// back.
 func TestLocalFitOfACubicIsExact(t *testing.T) {
 	f := newLocalFit(0.02, 1000)
 	// x = 3 + 50 (t−t0) − 4000 (t−t0)² + 9000 (t−t0)³ around sample 100
@@ -37,7 +38,7 @@ func TestLocalFitCrossing(t *testing.T) {
 		x[i] = math.Sin(2 * math.Pi * 2 * (float64(i) - 50.37) / 1000)
 	}
 	offset, slope, ok := f.crossing(x, 50, 0)
-	// The cubic leaves out the fifth-order term: (2π·2·0.02)⁵/5! = 8e-6 of 1.
+	// The fit leaves out the seventh-order term: (2π·2·0.02)⁷/7! is 1e-8 of 1.
 	if !ok || math.Abs(offset-0.00037) > 1e-6 || math.Abs(slope-4*math.Pi) > 1e-2 {
 		t.Errorf("crossing %.7f s, slope %.4f, %v", offset, slope, ok)
 	}

@@ -331,6 +331,7 @@ func (a *Analysis) events() error {
 		Net: s.Net, Lead: s.Lead, Trail: s.Trail,
 		Frontal:    make([]float64, len(s.Net)),
 		Horizontal: make([]float64, len(s.Net)),
+		COMSD:      s.COMSD,
 		Address:    a.Quiet, Still: a.Still,
 		From: rec.Time(a.From), To: rec.Time(a.To),
 		Given: rec.Marks,
