@@ -260,6 +260,17 @@ func TestThin(t *testing.T) {
 	}
 }
 
+func TestSVGEscapes(t *testing.T) {
+	s := newSVG("a", `"><b>`, 10, 10)
+	s.text(1, 2, "</text><script>", "class", `x" onload="y`)
+	got := string(s.html())
+	for _, bad := range []string{"<b>", "<script", `onload="`} {
+		if strings.Contains(got, bad) {
+			t.Errorf("%q in %s", bad, got)
+		}
+	}
+}
+
 func TestTraceBreaksWhereUndefined(t *testing.T) {
 	nan := math.NaN()
 	d := trace([]point{{nan, 0}, {0, 0}, {1, 5}, {nan, nan}, {2, 2}, {3, 9}})

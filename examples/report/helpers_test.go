@@ -13,7 +13,7 @@ import (
 	"example.com/momentarm/validation/synth"
 )
 
-// invoke runs the program in an empty folder.
+// invoke runs the program.
 func invoke(t *testing.T, args ...string) (status int, stdout, stderr string) {
 	t.Helper()
 	var out, err bytes.Buffer

@@ -123,7 +123,7 @@ func pageHTML(s *subject) ([]byte, error) {
 		NewtonsPerCm: number(pic.faceOn.newtonsPerCentimetre(), 0),
 		FlatScale:    flatScale,
 		Warnings:     s.Warnings, Steps: s.Steps, Settings: settingsOf(s),
-		Demo: s.Demo, HasImpact: s.hasImpact(),
+		Demo: s.Demo, HasImpact: s.hasImpact(), ImpactNote: s.doubtfulImpact(),
 	}
 	at := s.At(g.best)
 	p.Equation = []instantCell{instantValue(at, "frontal-force"), instantValue(at, "frontal-arm"), instantValue(at, "frontal-torque")}

@@ -202,7 +202,10 @@ func TestEveryKindOfSwing(t *testing.T) {
 			if guess := s.Recording.Split(); strings.Contains(said, "outlines are not known") != guess {
 				t.Errorf("says that the outlines are not known: %v", !guess)
 			}
-			summary(s, nil)
+			impact, ok := s.Events.Get(phase.Impact)
+			if sure := ok && impact.Source == phase.Given; strings.Contains(said, "Impact is an estimate") == sure || strings.Contains(summary(s, nil), "Impact is an estimate") == sure {
+				t.Errorf("says that impact is an estimate: %v", sure)
+			}
 		})
 	}
 }

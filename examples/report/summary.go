@@ -54,6 +54,11 @@ func summary(s *subject, outputs []output) string {
 			line("%s", l)
 		}
 	}
+	if note := s.doubtfulImpact(); note != "" {
+		for _, l := range wrap(note, summaryWidth, "") {
+			line("%s", l)
+		}
+	}
 	if n := len(s.Warnings); n > 0 {
 		const most = 3
 		line("")

@@ -172,6 +172,23 @@ func sayVertical(s *subject) string {
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
+// doubtfulImpact warns where times relative to impact hang on an estimate, "" if
+// they do not.
+func (s *subject) doubtfulImpact() string {
+	impact, ok := s.Events.Get(phase.Impact)
+	switch {
+	case !ok:
+		return "Impact is not known, so times are those of the recording."
+	case impact.Source == phase.Estimated:
+		text := "Impact is an estimate from the forces"
+		if sd := milliSD(impact.SD); sd != "" {
+			text += " (" + sd + ")"
+		}
+		return text + "; times relative to it are no better. A mark in the setup would settle it."
+	}
+	return ""
+}
+
 // handed says for which golfer the axes were made.
 func (s *subject) handed() string {
 	if s.Recording.Handed == grf.LeftHanded {
