@@ -70,6 +70,7 @@ type page struct {
 	FlatScale    int
 	Demo         bool
 	HasImpact    bool
+	ImpactNote   string
 	SomeSD       bool
 	COMSD        bool
 }
