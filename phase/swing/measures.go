@@ -107,8 +107,9 @@ func (a *Analysis) putBetween(name, label string, from, to phase.Name) {
 	a.put(m)
 }
 
-// span returns the time from one event to another and its standard deviation; a
-// given time is taken as exact. NaN if an event is not known.
+// span returns the time from one event to another and its standard deviation, in
+// which a given time counts as exact; between two given times it is NaN, because
+// nobody said how sure they are. Both are NaN if an event is not known.
 func (a *Analysis) span(from, to phase.Name) (t, sd float64) {
 	e0, ok0 := a.Events.Get(from)
 	e1, ok1 := a.Events.Get(to)
@@ -119,6 +120,9 @@ func (a *Analysis) span(from, to phase.Name) (t, sd float64) {
 		if !math.IsNaN(e.SD) {
 			sd = math.Hypot(sd, e.SD)
 		}
+	}
+	if sd == 0 {
+		sd = math.NaN()
 	}
 	return e1.Time - e0.Time, sd
 }

@@ -84,7 +84,10 @@ func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	if q.From == 0 && q.To == 0 {
 		q.From, q.To = rec.Time(a.From), rec.Time(down)
 	}
-	if a.Quiet, err = grf.FindQuiet(rec, q); err != nil {
+	if a.Quiet, err = grf.FindQuiet(rec, q); errors.Is(err, grf.ErrWindow) {
+		return fmt.Errorf("%w: the golfer is on the plates for %.2f s before the downswing; record at least a second of standing still before the swing (%w)",
+			grf.ErrNoQuiet, rec.Time(down)-rec.Time(a.From), err)
+	} else if err != nil {
 		return err
 	}
 	a.BodyWeight, a.Mass = a.Quiet.Weight, a.Quiet.Mass
