@@ -297,6 +297,7 @@ var structureRows = []row{
 var layoutRows = []row{
 	{40, "header and POINT:USED differ", warn, one(CodeCountMismatch), nil, header(func(b []byte) []byte { return word(b, 2, 9) }), Options{}, isSmall, ""},
 	{40, "the same, the parameter being wrong", warn, one(CodeCountMismatch), nil, patched("POINT", "USED", 9, 0), Options{}, isSmall, ""},
+	{40, "header and ANALOG:USED differ", warn, one(CodeCountMismatch), nil, patched("ANALOG", "USED", 9, 0), Options{}, isSmall, ""},
 	{41, "POINT:USED −35", warn, one(CodeCountMismatch), nil, patched("POINT", "USED", 0xdd, 0xff), Options{}, func(t *testing.T, f *File) {
 		sameData(t, f)
 		if !strings.Contains(f.Warnings[0].Text, "65501") {

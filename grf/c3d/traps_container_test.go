@@ -76,8 +76,8 @@ var containerTraps = []trap{
 		}
 	}, ""},
 	{3, "VAX floats", func(t *testing.T) {
-		// The patterns are in TestTrap03VAXFloats. Here: a reserved operand in
-		// the data.
+		// The patterns are in TestTrap03VAXFloats. Here: reserved operands in a
+		// point and in a channel.
 		f := small()
 		f.Processor = DEC
 		b := encode(t, f)
@@ -86,6 +86,11 @@ var containerTraps = []trap{
 		warned(t, g, CodeVAXReserved)
 		if v := g.Channels[0].Values; v[0] == v[0] || v[1] != small().Channels[0].Values[1] {
 			t.Errorf("values %g, %g", v[0], v[1])
+		}
+		g = decode(t, edit(b, start+4, 0x00, 0x80, 0, 0), Options{})
+		warned(t, g, CodeVAXReserved, CodeNaNPoint)
+		if !missing(g.Points[0].Position[0]) {
+			t.Errorf("position %v", g.Points[0].Position[0])
 		}
 	}, ""},
 	{4, "parameter section elsewhere", func(t *testing.T) {
@@ -98,7 +103,7 @@ var containerTraps = []trap{
 				t.Errorf("parameter block %d, want %d", f.Layout.ParameterBlock, 2+n)
 			}
 		}
-		for _, p := range []byte{0, 1, 200} {
+		for _, p := range []byte{0, 1, 3, 200} {
 			f := decode(t, edit(b, 0, p), Options{})
 			warned(t, f, CodeParameterPointer)
 			sameData(t, f)
@@ -116,6 +121,7 @@ var containerTraps = []trap{
 		}
 		fails(t, append(make([]byte, 100), b...), Options{Strict: true}, ErrStrict)
 		fails(t, append(make([]byte, 513), b...), Options{}, ErrNotC3D)
+		fails(t, append(make([]byte, 100), b[:500]...), Options{}, ErrNotC3D) // not even a header behind them
 	}, ""},
 	{6, "reserved bytes of the parameter section", func(t *testing.T) {
 		f := decode(t, edit(encode(t, small()), 512, 0, 0), Options{Strict: true})
@@ -266,6 +272,19 @@ var containerTraps = []trap{
 		if c := encode(t, g); !bytes.Equal(b, c) {
 			t.Error("orphans are not written as they were")
 		}
+		// Orphans that belong to TRIAL are found.
+		f = long(70000)
+		b = encode(t, f)
+		g = decode(t, b, Options{})
+		for i := range g.Groups {
+			if g.Groups[i].Name == "TRIAL" {
+				g.Groups[i].absent = true
+			}
+		}
+		b = assemble(t, g, func(w *writer) { w.remove("POINT", "LONG_FRAMES") })
+		g = decode(t, b, Options{})
+		warned(t, g, CodeOrphan)
+		lengthOf(t, g, 70000)
 		f = small()
 		f.Groups = append(f.Groups, Group{Name: "subjects", Parameters: []Parameter{NewFloats("MASS", nil, 1), NewFloats("HEIGHT", nil, 1.8)}})
 		g = decode(t, encode(t, f), Options{})
