@@ -31,6 +31,9 @@ func DatasetCases(folder fs.FS) (cases []Case, skipped []string, err error) {
 		{"pds", pds, pdsCases},
 		{"jump", duarteNotes, jumpCases},
 		{"c3d/sample10", c3dSamples, spreadsheetCases},
+		{"com/walk", walkData, walkCases},
+		{"com/run", duarteNotes, runCases},
+		{"c3d/oracle", c3dFiles, c3dCases},
 	} {
 		cs, err := d.cases(folder)
 		switch {

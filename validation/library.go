@@ -58,6 +58,12 @@ var libraryOperations = map[string]func(Values) (Values, error){
 	"limits_of_agreement":  limitsOfAgreement,
 	"covariance_of_means":  covarianceOfMeans,
 	"propagate":            propagateCovariance,
+	"two_plate_moments":    twoPlateMoments,
+	"fused_path":           fusedPath,
+	"flight_error":         flightError,
+	"c3d_points":           c3dPoints,
+	"c3d_channels":         c3dChannels,
+	"c3d_plate":            c3dPlate,
 }
 
 // or returns the optional number name, or otherwise.

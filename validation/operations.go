@@ -11,6 +11,7 @@ const (
 	ShapeList   Shape = "list"  // a vector is a list of 3
 	ShapeTable  Shape = "table" // rows of equal length
 	ShapeWord   Shape = "word"
+	ShapeFile   Shape = "file" // of a data set
 )
 
 // Field describes one input or output.
@@ -95,6 +96,7 @@ func number(name, unit, text string) Field { return Field{name, ShapeNumber, uni
 func list(name, unit, text string) Field   { return Field{name, ShapeList, unit, text, false} }
 func table(name, unit, text string) Field  { return Field{name, ShapeTable, unit, text, false} }
 func word(name, text string) Field         { return Field{name, ShapeWord, "", text, false} }
+func file(name, text string) Field         { return Field{name, ShapeFile, "", text, false} }
 
 func (f Field) optional() Field {
 	f.Optional = true
@@ -121,7 +123,7 @@ var pathOutputs = []Field{
 	number("ellipse_area", "m²", "area of the 95 % prediction ellipse"),
 }
 
-var operations = []Operation{
+var operations = append([]Operation{
 	{
 		Name:    "convert",
 		Text:    "A value in another unit of the same quantity.",
@@ -374,4 +376,4 @@ var operations = []Operation{
 		Inputs:  []Field{table("jacobian", "1", "one row for each result"), table("covariance", "1", "of the inputs")},
 		Outputs: []Field{list("uncertainties", "1", "standard uncertainties of the results"), table("correlations", "1", "of the results")},
 	},
-}
+}, recordingOperations...)

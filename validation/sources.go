@@ -85,6 +85,20 @@ var (
 		Title: "C3D sample files", Edition: "Sample10, type 4 against type 2, the spreadsheet that comes with it",
 		Link: "https://www.c3d.org/sampledata.html",
 	}
+	walkData = Source{
+		Authors: "Le Mouel", Year: 2024, Title: "center_of_mass", Edition: "commit be3a7131, examples/example_data.mat",
+		Link: "https://github.com/charlotte-lemouel/center_of_mass",
+	}
+	c3dFiles = Source{
+		Title: "C3D sample files and the Biomechanical ToolKit's test data",
+		Link:  "https://www.c3d.org/sampledata.html; https://github.com/Biomechanical-ToolKit/BTKData",
+	}
+	c3dGuide = Source{
+		Authors: "Motion Lab Systems", Year: 2008, Title: "The C3D File Format User Guide", Link: "https://www.c3d.org/HTML/Documents/",
+	}
+	pyC3D = Source{
+		Title: "py-c3d", Edition: "commit e291741 (on PyPI: c3d)", Link: "https://github.com/EmbodiedCognition/py-c3d",
+	}
 	sciPy = Source{
 		Authors: "Virtanen et al.", Year: 2020, Title: "SciPy", Edition: "1.10.1 with NumPy 1.24.2", Link: "doi 10.1038/s41592-019-0686-2",
 	}

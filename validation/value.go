@@ -10,13 +10,14 @@ import (
 )
 
 // Value is one input or output of an operation: a number, a vector, a list, a
-// table or a word, in the SI unit that it names. In JSON it is an object with
-// the unit and the numbers, nested row by row:
+// table, a word or a file, in the SI unit that it names. In JSON it is an object
+// with the unit and the numbers, nested row by row:
 //
 //	{"unit": "N·m", "value": 3.21}
 //	{"unit": "m", "value": [0.25, 0, 0]}
 //	{"unit": "N", "value": [[1, 2, 3], [4, 5, 6]]}
 //	{"value": "lbf"}
+//	{"file": "c3d/sample28/type1.C3D"}
 //	{"unit": "m", "value": null, "undefined": "the plate is not loaded"}
 //
 // NaN is null, and then the reason stands in undefined.
@@ -25,6 +26,8 @@ type Value struct {
 	Numbers []float64 // row by row
 	Shape   []int     // nil: a number; [n]: a list; [n m]: n rows of m
 	Word    string    // instead of numbers
+	File    string    // instead of numbers: a path below the folder of data sets
+	Content []byte    // of the file, not to be changed; not part of the JSON form
 	Reason  string    // why numbers are NaN
 }
 
@@ -60,6 +63,10 @@ func Vectors(unit string, vs ...r3.Vec) Value {
 
 // Word returns a value that is a name, such as the symbol of a unit.
 func Word(s string) Value { return Value{Word: s} }
+
+// File returns a value that is a file of the data sets: its path below their
+// folder and what is in it.
+func File(path string, content []byte) Value { return Value{File: path, Content: content} }
 
 // Undefined returns a number that has no value, with the reason.
 func Undefined(unit, reason string) Value {
@@ -114,6 +121,8 @@ func (v Value) shape() Shape {
 	switch {
 	case v.Word != "":
 		return ShapeWord
+	case v.File != "":
+		return ShapeFile
 	case len(v.Shape) == 0:
 		return ShapeNumber
 	case len(v.Shape) == 2:
@@ -134,6 +143,7 @@ func (vs Values) Has(name string) bool {
 type jsonValue struct {
 	Unit      string          `json:"unit,omitempty"`
 	Value     json.RawMessage `json:"value"`
+	File      string          `json:"file,omitempty"`
 	Undefined string          `json:"undefined,omitempty"`
 }
 
@@ -142,6 +152,9 @@ type jsonValue struct {
 func (v Value) MarshalJSON() ([]byte, error) {
 	if v.Word != "" {
 		return json.Marshal(map[string]string{"value": v.Word})
+	}
+	if v.File != "" {
+		return json.Marshal(map[string]string{"file": v.File})
 	}
 	out := make([]*float64, len(v.Numbers))
 	for i, x := range v.Numbers {
@@ -176,7 +189,7 @@ func (v Value) MarshalJSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(jsonValue{v.Unit, raw, v.Reason})
+	return json.Marshal(jsonValue{Unit: v.Unit, Value: raw, Undefined: v.Reason})
 }
 
 // UnmarshalJSON reads the form that [Value] describes.
@@ -184,6 +197,10 @@ func (v *Value) UnmarshalJSON(data []byte) error {
 	var j jsonValue
 	if err := json.Unmarshal(data, &j); err != nil {
 		return err
+	}
+	if j.File != "" {
+		*v = Value{File: j.File}
+		return nil
 	}
 	*v = Value{Unit: j.Unit, Reason: j.Undefined}
 	if len(j.Value) == 0 || string(j.Value) == "null" {
