@@ -49,7 +49,8 @@ type Input struct {
 	// Both 0 mean the whole series.
 	From, To float64
 
-	// Given are times that somebody else knows, by event name.
+	// Given are times that somebody else knows, by event name or by the number
+	// of the position: see [NamedMarks].
 	Given map[string]float64
 }
 
@@ -109,10 +110,12 @@ func newDetector(in Input) (*detector, error) {
 			return nil, fmt.Errorf("%w: %d net samples but %d %s samples", ErrInput, n, l, name)
 		}
 	}
+	given, err := NamedMarks(in.Given)
+	if err != nil {
+		return nil, err
+	}
+	in.Given = given
 	for name, t := range in.Given {
-		if !slices.Contains(Names(), Name(name)) {
-			return nil, fmt.Errorf("%w: %q; known are %v", ErrUnknownMark, name, Names())
-		}
 		if end := in.Start + float64(n-1)/in.Rate; !(t >= in.Start && t <= end) {
 			return nil, fmt.Errorf("%w: %q at %g s lies outside the recording, %g to %g s", ErrInput, name, t, in.Start, end)
 		}

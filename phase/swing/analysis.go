@@ -34,8 +34,8 @@ type Analysis struct {
 	Noise struct{ Lead, Trail, Net grf.Covariance }
 
 	// From and To are the samples, both inside, during which the golfer was on
-	// the plates around the swing. Outside of them the centre of mass and all
-	// that needs it are NaN.
+	// the plates around the swing, and of this swing if there are several. Outside
+	// of them the centre of mass and all that needs it are NaN.
 	From, To int
 
 	Settings Settings
@@ -48,7 +48,8 @@ type Analysis struct {
 	// Steps says in words and in order what was done.
 	Steps []string
 
-	passed float64 // see passedNoise
+	passed float64            // see passedNoise
+	marks  map[string]float64 // given ones, by the names of events
 }
 
 // Settings are the options as they were used, with every default filled in.

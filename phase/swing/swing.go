@@ -30,6 +30,11 @@ var (
 // is no quiet stance before the swing ([grf.ErrNoQuiet]), when there is no swing
 // ([phase.ErrNoSwing]) and when the options make no sense ([ErrOptions]). The
 // recording is not changed; the analysis shares its memory.
+//
+// Of several swings in the recording the one at the given impact is analysed, or
+// else the one whose load moves fastest to the lead foot, with the warning
+// "several-swings"; [Split] gives each. Marks may be given by the number of their
+// position: see [phase.Position].
 func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err := rec.Check(); err != nil {
 		return nil, err
@@ -39,6 +44,9 @@ func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 		return nil, err
 	}
 	a := &Analysis{Recording: rec, Settings: settings}
+	if a.marks, err = phase.NamedMarks(rec.Marks); err != nil {
+		return nil, err
+	}
 	raw, err := rec.NetWrenches(nil)
 	if err != nil {
 		return nil, err
@@ -74,20 +82,19 @@ func (a *Analysis) warn(code, where, format string, v ...any) {
 // swing and the one after it.
 func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	rec := a.Recording
-	down, err := downswing(rec, raw)
+	one, err := a.choose(raw, opt)
 	if err != nil {
 		return err
 	}
+	down := one.down
 	a.From, a.To = onPlates(raw, down, rec.Rate)
+	a.From, a.To = max(a.From, one.first), min(a.To, one.last)
 	q := opt.Quiet
 	q.Gravity = a.Settings.Gravity
 	if q.From == 0 && q.To == 0 {
 		q.From, q.To = rec.Time(a.From), rec.Time(down)
 	}
-	if a.Quiet, err = grf.FindQuiet(rec, q); errors.Is(err, grf.ErrWindow) {
-		return fmt.Errorf("%w: the golfer is on the plates for %.2f s before the downswing; record at least a second of standing still before the swing (%w)",
-			grf.ErrNoQuiet, rec.Time(down)-rec.Time(a.From), err)
-	} else if err != nil {
+	if a.Quiet, err = phase.FindAddress(rec, q); err != nil {
 		return err
 	}
 	a.BodyWeight, a.Mass = a.Quiet.Weight, a.Quiet.Mass
@@ -101,9 +108,7 @@ func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	}
 	if rec.Time(down)+0.5 < rec.Time(a.To) {
 		still := grf.QuietOptions{From: rec.Time(down) + 0.5, To: rec.Time(a.To), Duration: 0.3, Limit: q.Limit, Gravity: q.Gravity}
-		// A finish is held on one foot, so its weight is that of the address, but
-		// it is not as still.
-		if s, err := grf.FindQuiet(rec, still); err == nil && math.Abs(s.Weight-a.BodyWeight) < 0.02*a.BodyWeight {
+		if s, err := phase.FindStill(rec, a.BodyWeight, still); err == nil {
 			a.Still = &s
 			a.step("still again from %.3f to %.3f s", s.From, s.To)
 		}
@@ -111,18 +116,13 @@ func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	return nil
 }
 
-// downswing returns the sample at which the load moves fastest toward the lead
-// foot, on unfiltered data, near the impact if that is given.
-func downswing(rec *grf.Recording, raw []grf.Wrench) (int, error) {
+// loaded returns about the weight of the golfer, N: see [loadedMedian].
+func loaded(raw []grf.Wrench) (float64, error) {
 	weight := loadedMedian(raw)
 	if math.IsNaN(weight) {
 		return 0, fmt.Errorf("%w: the vertical force never exceeds %g N; are the plates, their signs and units right?", ErrNobody, leastWeight)
 	}
-	first, last := 0, len(raw)-1
-	if t, ok := rec.Marks[string(phase.Impact)]; ok {
-		first, last = rec.Index(t-0.5), rec.Index(t+0.05)
-	}
-	return phase.FindDownswing(raw, rec.Rate, weight, first, last)
+	return weight, nil
 }
 
 // leastWeight is the vertical force that a golfer has at least, N.
@@ -337,7 +337,7 @@ func (a *Analysis) events() error {
 		COMSD:      s.COMSD,
 		Address:    a.Quiet, Still: a.Still,
 		From: rec.Time(a.From), To: rec.Time(a.To),
-		Given: rec.Marks,
+		Given: a.marks,
 	}
 	for i, m := range s.Moment {
 		in.Frontal[i], in.Horizontal[i] = m.Frontal, m.Horizontal

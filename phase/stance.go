@@ -1,0 +1,138 @@
+package phase
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/momentarm/grf"
+)
+
+// sameWeight is by how much, as a part of it, the vertical force of another
+// stance may differ from body weight: somebody who holds still weighs what they
+// weigh.
+const sameWeight = 0.02
+
+// FindAddress returns the last quiet stance in the searched part of a recording,
+// which should end with the downswing. [grf.FindQuiet] finds the stillest one;
+// a later one of the same weight that is nearly as still counts instead, because
+// a golfer stands still before a waggle, too, and noise alone decides then. The
+// errors are those of FindQuiet.
+func FindAddress(rec *grf.Recording, opt grf.QuietOptions) (grf.Quiet, error) {
+	q, err := findQuiet(rec, opt)
+	if err != nil {
+		return q, err
+	}
+	if opt.From == 0 && opt.To == 0 {
+		opt.To = rec.End()
+	}
+	opt.Limit = nearlyAsStill(q, 1.25, 0.001, opt.Limit)
+	for weight := q.Weight; ; {
+		opt.From = q.To + 1/rec.Rate
+		if !(opt.From < opt.To) {
+			return q, nil
+		}
+		next, err := findQuiet(rec, opt)
+		if err != nil || math.Abs(next.Weight-weight) > sameWeight*weight {
+			return q, nil
+		}
+		q = next
+	}
+}
+
+// FindStill returns the first quiet stance of a golfer of this weight in the
+// searched part of a recording, which should begin after a swing: the follow-
+// through that is held, not the rest that comes later. It starts from the
+// stillest stance, as [grf.FindQuiet] finds it; an earlier one that is nearly as
+// still counts instead if the golfer moved in between. The errors are those of
+// FindQuiet.
+func FindStill(rec *grf.Recording, weight float64, opt grf.QuietOptions) (grf.Quiet, error) {
+	if opt.Duration == 0 {
+		opt.Duration = 0.3
+	}
+	if opt.From == 0 && opt.To == 0 {
+		opt.From, opt.To = rec.Start, rec.End()
+	}
+	var still grf.Quiet
+	found := false
+	for opt.From < opt.To {
+		q, err := findQuiet(rec, opt)
+		switch {
+		case err != nil && found:
+			return still, nil
+		case err != nil:
+			return q, err
+		}
+		opt.To = q.From - 1/rec.Rate
+		if math.Abs(q.Weight-weight) > sameWeight*weight {
+			continue // somebody leans on something, or is not all there
+		}
+		if !found {
+			opt.Limit = nearlyAsStill(q, 1.5, 0.005, opt.Limit)
+		} else if !movedBetween(rec, q, still) {
+			return still, nil
+		}
+		found, still = true, q
+	}
+	if !found {
+		return still, fmt.Errorf("%w: of %.0f N", grf.ErrNoQuiet, weight)
+	}
+	return still, nil
+}
+
+// movedBetween reports whether the load travelled between the stances a and b.
+func movedBetween(rec *grf.Recording, a, b grf.Quiet) bool {
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := a.Last; i <= b.First; i++ {
+		if m := netAt(rec, i).Moment.X; !math.IsNaN(m) {
+			low, high = math.Min(low, m), math.Max(high, m)
+		}
+	}
+	return high-low > leastTravel/2*a.Weight
+}
+
+func netAt(rec *grf.Recording, i int) grf.Wrench {
+	if rec.Split() {
+		return rec.Lead[i].Add(rec.Trail[i])
+	}
+	return rec.Net[i]
+}
+
+// findQuiet is [grf.FindQuiet] without the cost of what lies outside of the
+// search range.
+func findQuiet(rec *grf.Recording, opt grf.QuietOptions) (grf.Quiet, error) {
+	if opt.From == 0 && opt.To == 0 || rec.Check() != nil {
+		return grf.FindQuiet(rec, opt)
+	}
+	first := max(0, int(math.Floor((opt.From-rec.Start)*rec.Rate)))
+	end := min(rec.Len(), int(math.Ceil((opt.To-rec.Start)*rec.Rate))+1)
+	if first >= end {
+		return grf.FindQuiet(rec, opt)
+	}
+	part := *rec
+	part.Start, part.Marks = rec.Time(first), nil
+	if rec.Split() {
+		part.Lead, part.Trail = rec.Lead[first:end], rec.Trail[first:end]
+	} else {
+		part.Net = rec.Net[first:end]
+	}
+	q, err := grf.FindQuiet(&part, opt)
+	if err != nil {
+		return q, err
+	}
+	q.First, q.Last = q.First+first, q.Last+first
+	q.From, q.To = rec.Time(q.First), rec.Time(q.Last)
+	return q, nil
+}
+
+// nearlyAsStill returns the limit of variation for a stance that may vary
+// times as much as q, or by floor, whichever is more, but not by more than the
+// limit that was asked for.
+func nearlyAsStill(q grf.Quiet, times, floor, limit float64) float64 {
+	if limit == 0 {
+		limit = 0.02
+	}
+	f, m := q.SD.Force, q.SD.Moment
+	// Variation as FindQuiet measures it: moments over 0.5 m.
+	sd := math.Sqrt(f.X*f.X + f.Y*f.Y + f.Z*f.Z + 4*(m.X*m.X+m.Y*m.Y))
+	return math.Min(limit, math.Max(times*sd/q.Weight, floor))
+}
