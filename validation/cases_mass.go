@@ -38,9 +38,8 @@ func inTheAir(duration float64) Values {
 }
 
 // massCases holds worked examples of centre of mass, impulse and jumps. Left
-// out are the kick power of College Physics chapter 7 (8.93 kW does not follow
-// from its inputs) and the ratio of two rebounds in its section 8.2, which has
-// no force in it.
+// out is the power of the jump in College Physics chapter 7: 8.93 kW does not
+// follow from its inputs.
 func massCases() []Case {
 	up1 := func(section, module, title string) Source {
 		return openStaxUniversity.at("section %s (module %s), %q", section, module, title)
@@ -108,6 +107,13 @@ func massCases() []Case {
 			"0.9 s in the air: 1.0 m", inTheAir(0.9), si("rise", "1.0", "m")),
 		caseOf("mass/hang-time-0.3-m", "jump from time in the air", "flight", Textbook, openStaxUniversity.at("module m58287, hang time"),
 			"0.5 s in the air: 0.3 m", inTheAir(0.5), si("rise", "0.3", "m")),
+		caseOf("mass/oblique-rebound", "impulse", "moment_of_momentum", Textbook, openStaxCollege.at("section 8.2, problems"),
+			"a rebound straight from a wall takes 1.155 times the impulse of one at 30° to its normal; 1 N·s straight against 1.155 N·s at 30°, momenta after less before",
+			Values{
+				"momenta": Vectors("N·s", polar(1.155, 30), polar(1.155, -30)),
+				"points":  Vectors("m", r3.Vec{}, r3.Vec{}),
+			},
+			exact("momentum.x", Number("N·s", 2)).within(0.0005*math.Sqrt(3), "1.155 is printed to 0.001")),
 		caseOf("mass/circle", "impulse", "impulse", Textbook, openStaxCollege.at("section 6.3 (module m42086), car on a flat curve"),
 			"900 kg at 25.0 m/s on a circle of 500 m: 1125 N toward the centre; over half a turn the velocity is reversed",
 			Values{"forces": Vectors("N", around...), "moments": Vectors("N·m", still...), "rate": Number("Hz", steps/halfTurn)},

@@ -9,8 +9,7 @@ import (
 // rotationCases holds worked examples of torque against the rate of change of
 // angular momentum. Where a source prints moment of inertia and angular
 // acceleration, the angular impulse of the torque over a time is compared with
-// the angular momentum that they stand for. Example R11 of the skater (section
-// 10.5) has no force in it and is left out.
+// the angular momentum that they stand for.
 func rotationCases() []Case {
 	const q = "angular impulse"
 	cp := func(section, module, title string) Source {
@@ -95,6 +94,10 @@ func rotationCases() []Case {
 		caseOf("rotation/kick-acceleration", q, "impulse", Textbook, cp("10.5", "m42182", "Calculating the Torque in a Kick"),
 			"44.0 N·m for 1 s on 1.25 kg·m²: 35.2 rad/s²", constant(44, 1),
 			spin(1.25*35.2, 1.25*0.05, "35.2 rad/s² is printed to 0.1")),
+		caseOf("rotation/skater", "angular momentum", "moment_of_momentum", Textbook, openStaxCollege.at("section 10.5 (module m42182), skater who pulls in her arms"),
+			"2.34 kg·m² at 0.800 rev/s become 0.363 kg·m² at 5.16 rev/s: the angular momentum stays; as 1 kg at √0.363 m",
+			Values{"momenta": Vectors("N·s", ey(math.Sqrt(0.363)*5.16*2*math.Pi)), "points": Vectors("m", ex(math.Sqrt(0.363)))},
+			exact("angular_momentum.z", Number("N·m·s", 2.34*0.8*2*math.Pi)).within(0.363*2*math.Pi*0.005, "5.16 rev/s is printed to 0.01")),
 		caseOf("rotation/work", "power", "power", Textbook, grind,
 			"200 N at 0.320 m through 1.00 rad: 64.0 J; taken in one second",
 			Values{"force": Vector("N", ey(200)), "velocity": Vector("m/s", ey(0.32*1))},

@@ -1,6 +1,10 @@
 package validation
 
-import "math"
+import (
+	"math"
+
+	"example.com/momentarm/units"
+)
 
 // unitCases holds the conversion factors of section B.8 of NIST SP 811, to the
 // seven digits that it prints, the defining constant of the kilogram-force, and
@@ -57,6 +61,12 @@ func unitCases() []Case {
 	return append(cases,
 		caseOf("units/sp811/pound-force-per-pound", "body weight", "weight", Standard, sp811, "1 lbf/lb is 9.80665 N/kg",
 			Values{"mass": Number("kg", 1)}, si("force", "9.80665", "N").relative(1e-15, "exact by definition: rounding of float64")),
+		caseOf("units/sp811/foot-pound-force", "power", "power", Standard, sp811, "1 ft·lbf of work is 1.355818 J: 1 lbf at 1 ft/s, for one second",
+			Values{"force": Vector("N", ez(float64(units.PoundForce))), "velocity": Vector("m/s", ez(float64(units.Foot)))},
+			si("power", "1.355818", "W")),
+		caseOf("units/sp811/pound-foot-squared", "angular momentum", "moment_of_momentum", Standard, sp811, "1 lb·ft² is 0.04214011 kg·m²: 1 lb at 1 ft, turning by 1 rad/s",
+			Values{"momenta": Vectors("N·s", ey(float64(units.Pound)*float64(units.Foot))), "points": Vectors("m", ex(float64(units.Foot)))},
+			si("angular_momentum.z", "0.04214011", "N·m·s")),
 		caseOf("units/cgpm-1901/kilogram", "body weight", "weight", Standard, cgpm1901, "80 kg weigh 80 times the kilogram-force",
 			Values{"mass": Number("kg", 80)}, exact("force", Number("N", 80*9.80665))),
 		caseOf("units/closed-form/degree", "unit factor", "convert", ClosedForm, firstPrinciples, "180 deg in rad",

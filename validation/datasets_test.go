@@ -28,6 +28,9 @@ func TestDatasets(t *testing.T) {
 		if err := c.check(); err != nil {
 			t.Error(err)
 		}
+		if p := sourceProblem(c); p != "" {
+			t.Errorf("%s: %s: %s", c.ID, p, c.Source)
+		}
 	}
 	if len(cases) == 0 {
 		t.Skip("none of the data sets is there")
@@ -35,6 +38,11 @@ func TestDatasets(t *testing.T) {
 	r := CheckCases(Library(), cases)
 	if err := r.Err(); err != nil {
 		t.Error(err)
+	}
+	for _, res := range r.Results {
+		if res.Status == Unsupported {
+			t.Errorf("%s: %s is not supported by the library itself", res.ID, res.Output)
+		}
 	}
 	t.Log(r.Counts())
 }

@@ -3,6 +3,7 @@ package validation_test
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -59,4 +60,63 @@ func ExampleLibrary() {
 	report := validation.Check(validation.Library())
 	fmt.Println(report.Err())
 	// Output: <nil>
+}
+
+// careless is an implementation that is right but for one mistake.
+type careless struct {
+	operation     string
+	before, after func(in, out validation.Values) // what is done to inputs or outputs; out is nil before
+}
+
+func (c careless) Answer(operation string, in validation.Values) (validation.Values, error) {
+	if operation == c.operation && c.before != nil {
+		c.before(in, nil)
+	}
+	out, err := validation.Library().Answer(operation, in)
+	if operation == c.operation && c.after != nil && err == nil {
+		c.after(in, out)
+	}
+	return out, err
+}
+
+// Four mistakes that are made again and again. Each is caught by values that
+// others published.
+func ExampleCheckCases() {
+	for _, m := range []struct {
+		name string
+		impl careless
+	}{
+		{"the sign of the centre of pressure", careless{operation: "plate", after: func(_, out validation.Values) {
+			out["surface_point"].Numbers[0] *= -1
+		}}},
+		{"a forgotten origin depth", careless{operation: "plate", before: func(in, _ validation.Values) {
+			in["origin"].Numbers[2] = 0
+		}}},
+		{"free moments of the feet added up", careless{operation: "line_of_action", after: func(in, out validation.Values) {
+			sum := 0.0
+			for _, couple := range in["couples"].Vecs() {
+				sum += couple.Z
+			}
+			out["free_moment"] = validation.Number("N·m", sum)
+		}}},
+		{"a cut-off not corrected for two passes", careless{operation: "low_pass_both_ways", before: func(in, _ validation.Values) {
+			// What the corrected filter does at this cut-off, the uncorrected one
+			// does at the one that was asked for.
+			rate, n := in["rate"].Float(), in["order"].Float()
+			factor := math.Pow(math.Sqrt2-1, 1/(2*n))
+			in["cutoff"].Numbers[0] = rate / math.Pi * math.Atan(factor*math.Tan(math.Pi*in["cutoff"].Float()/rate))
+		}}},
+	} {
+		for _, r := range validation.CheckCases(m.impl, validation.Cases()).Results {
+			if r.Status == validation.Missed && r.Case.Level.External() {
+				fmt.Printf("%s: %s misses %s (%s)\n", m.name, r.Output, r.ID, r.Case.Source.Short())
+				break
+			}
+		}
+	}
+	// Output:
+	// the sign of the centre of pressure: surface_point misses scipy/plate-type-2 (Virtanen et al. 2020)
+	// a forgotten origin depth: moment_at_centre[0] misses plate/ezc3d-type-2 (Michaud, Begon 2021)
+	// free moments of the feet added up: free_moment misses scipy/net-point-surface (Virtanen et al. 2020)
+	// a cut-off not corrected for two passes: signal misses scipy/sosfiltfilt-2-10-9 (Virtanen et al. 2020)
 }

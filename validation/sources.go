@@ -21,10 +21,10 @@ var (
 	}
 	cgpm1901 = Source{
 		Authors: "CGPM", Year: 1901, Title: "Declaration on the unit of mass and on the definition of weight", Edition: "Comptes Rendus de la 3e CGPM, p. 70",
-		Link: "https://www.bipm.org/en/CGPM/db/3/2/",
+		Link: "https://www.bipm.org/en/CGPM/db/3/2/", Place: "980.665 cm/s², which defines the kilogram-force",
 	}
 	gnuUnits = Source{
-		Title: "GNU Units", Edition: "version 2.22, output format %.15g", Link: "https://www.gnu.org/software/units/",
+		Title: "GNU Units", Edition: "version 2.22, output format %.15g", Link: "https://www.gnu.org/software/units/", Place: "units -t FROM TO, for what is given",
 	}
 	kineticsToolkit = Source{
 		Authors: "Chénier", Year: 2021, Title: "Kinetics Toolkit", Edition: "tests/test_inversedynamics.py",
@@ -102,7 +102,6 @@ var (
 	sciPy = Source{
 		Authors: "Virtanen et al.", Year: 2020, Title: "SciPy", Edition: "1.10.1 with NumPy 1.24.2", Link: "doi 10.1038/s41592-019-0686-2",
 	}
-	gonum   = Source{Title: "Gonum", Edition: "v0.17.0", Link: "https://www.gonum.org"}
 	leMouel = Source{
 		Authors: "Le Mouel", Year: 2025, Title: "Improved accuracy of the whole body Center of Mass position through Kalman filtering",
 		Edition: "Peer Community Journal 5:e10", Link: "doi 10.24072/pcjournal.510",

@@ -33,7 +33,11 @@ func TestSwingsWithKnownTruth(t *testing.T) {
 			x := s.At(at)
 			before, after := s.At(at-h), s.At(at+h)
 
-			// Newton: F = m(a − g), with the acceleration by differences.
+			// Newton: F = m(a − g), to rounding with the swing's own acceleration,
+			// and with that by differences of its velocity.
+			if d := r3.Norm(r3.Sub(x.Net.Force, r3.Scale(mass, r3.Add(x.Acceleration, r3.Vec{Z: synth.Gravity})))); d > 1e-11*mass*synth.Gravity {
+				t.Errorf("seed %d, %.3f s: force off by %g N of m(a − g)", seed, at, d)
+			}
 			a := r3.Scale(1/(2*h), r3.Sub(after.Velocity, before.Velocity))
 			if d := r3.Norm(r3.Sub(x.Net.Force, r3.Scale(mass, r3.Add(a, r3.Vec{Z: synth.Gravity})))); d > 0.05 {
 				t.Errorf("seed %d, %.3f s: force off by %g N", seed, at, d)

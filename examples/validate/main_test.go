@@ -36,13 +36,14 @@ func TestTable(t *testing.T) {
 }
 
 func TestJSON(t *testing.T) {
-	code, out, errs := execute(t, "-json", "-")
+	code, out, errs := execute(t, "-json")
 	if code != 0 || errs != "" {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
 	var report struct {
 		Schema  int
 		Passed  bool
+		Skipped []string
 		Results []struct {
 			ID     string
 			Source struct{ Title string }
@@ -51,15 +52,19 @@ func TestJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &report); err != nil {
 		t.Fatalf("standard output is not one JSON document: %v", err)
 	}
-	if report.Schema != 1 || !report.Passed || len(report.Results) < 150 || report.Results[0].Source.Title == "" {
-		t.Errorf("schema %d, passed %v, %d results", report.Schema, report.Passed, len(report.Results))
+	if report.Schema != 1 || !report.Passed || len(report.Results) < 150 || report.Results[0].Source.Title == "" || len(report.Skipped) == 0 {
+		t.Errorf("schema %d, passed %v, %d results, skipped %v", report.Schema, report.Passed, len(report.Results), report.Skipped)
 	}
-	name := filepath.Join(t.TempDir(), "report.json")
-	if code, table, _ := execute(t, "-json", name); code != 0 || !strings.Contains(table, "0 missed") {
-		t.Errorf("exit %d with a file", code)
+}
+
+func TestCases(t *testing.T) {
+	code, out, errs := execute(t, "-cases")
+	if code != 0 || errs != "" {
+		t.Fatalf("exit %d: %s", code, errs)
 	}
-	if data, err := os.ReadFile(name); err != nil || !json.Valid(data) {
-		t.Errorf("file: %v", err)
+	cases, err := validation.ReadVectors(strings.NewReader(out))
+	if err != nil || len(cases) != len(validation.Cases()) {
+		t.Errorf("%d cases, %v", len(cases), err)
 	}
 }
 
@@ -85,6 +90,9 @@ func TestAnswers(t *testing.T) {
 	if code, out, errs := execute(t, "-answers", write("wrong.json", wrong)); code != 1 || !strings.Contains(errs, id) || !strings.Contains(out, "MISSED") {
 		t.Errorf("wrong answers: exit %d, %s", code, errs)
 	}
+	if code, out, errs := execute(t, "-json", "-answers", write("wrong.json", wrong)); code != 1 || errs == "" || !json.Valid([]byte(out)) || !strings.Contains(out, `"passed": false`) {
+		t.Errorf("wrong answers as JSON: exit %d, %s", code, errs)
+	}
 	if code, _, errs := execute(t, "-answers", write("none.json", nil)); code != 1 || !strings.Contains(errs, "nothing was compared") {
 		t.Errorf("no answers: exit %d, %s", code, errs)
 	}
@@ -99,8 +107,35 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
+// Answers to the cases of a data set are judged where the data set is.
+func TestAnswersToDatasets(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, "jump"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	record := strings.Repeat("600\n", 544) + strings.Repeat("0\n", 251) + strings.Repeat("600\n", 300)
+	if err := os.WriteFile(filepath.Join(dir, "jump", "GRFZjump.txt"), []byte(record), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(dir, "answers.json")
+	text := `{"schema": 1, "answers": {"datasets/jump/flight": {"take_off": {"unit": "s", "value": 0.9067}}}}`
+	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, out, errs := execute(t, "-datasets", dir, "-answers", name); code != 0 || !strings.Contains(out, "1 passed, 0 missed") {
+		t.Errorf("exit %d, %s", code, errs)
+	}
+	if code, _, errs := execute(t, "-answers", name); code != 1 || !strings.Contains(errs, "datasets/jump/flight") {
+		t.Errorf("without the data set: exit %d, %s", code, errs)
+	}
+	code, out, errs := execute(t, "-datasets", dir, "-cases")
+	if code != 0 || !strings.Contains(out, `"id":"datasets/jump/flight"`) {
+		t.Errorf("cases: exit %d, %s", code, errs)
+	}
+}
+
 func TestArguments(t *testing.T) {
-	for _, args := range [][]string{{"-nonsense"}, {"extra"}, {"-json"}} {
+	for _, args := range [][]string{{"-nonsense"}, {"extra"}, {"-answers"}} {
 		if code, _, errs := execute(t, args...); code != 2 || errs == "" {
 			t.Errorf("%v: exit %d", args, code)
 		}
