@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"example.com/momentarm/cop"
+	"example.com/momentarm/examples/internal/demo"
+	"example.com/momentarm/examples/internal/input"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase/swing"
 	"example.com/momentarm/validation/synth"
@@ -24,11 +26,11 @@ func invoke(t *testing.T, args ...string) (status int, stdout, stderr string) {
 // demoSubject is the analysed demonstration.
 func demoSubject(t *testing.T) *subject {
 	t.Helper()
-	s, err := examine(demo())
+	s, err := examine(demo.Source())
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.Demo, s.Player, s.Session = true, demoPlayer, demoSession
+	s.Demo, s.Player, s.Session = true, demo.Player, demo.Session
 	return s
 }
 
@@ -47,7 +49,7 @@ func made(t *testing.T, cfg synth.Config, opt swing.Options, change func(*grf.Re
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &subject{Analysis: a, Capture: "made.c3d", Feet: opt.Feet, Steps: a.Steps, Warnings: a.Warnings}
+	return &subject{Swing: &input.Swing{Analysis: a, Capture: "made.c3d", Feet: opt.Feet, Steps: a.Steps, Warnings: a.Warnings}}
 }
 
 // onePlate adds the feet up.

@@ -12,6 +12,7 @@ import (
 
 	"crypto/sha256"
 
+	"example.com/momentarm/examples/internal/demo"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
 	"example.com/momentarm/phase/swing"
@@ -112,7 +113,7 @@ func TestPageSaysWhatACoachNeeds(t *testing.T) {
 	peak, _ := s.Measure("frontal_torque_peak")
 	arm, _ := s.Measure("frontal_arm_at_peak")
 	for _, want := range []string{
-		demoPlayer, demoSession, "made up",
+		demo.Player, demo.Session, "made up",
 		both(s.BodyWeight, "N"),
 		withSD(peak.Value, peak.SD, "N·m"), us(peak.Value, "N·m"),
 		withSD(arm.Value, arm.SD, "m"), us(arm.Value, "m"),

@@ -6,6 +6,9 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+
+	"example.com/momentarm/examples/internal/demo"
+	"example.com/momentarm/examples/internal/safe"
 )
 
 // Exit statuses.
@@ -34,7 +37,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return status
 	}
 	if err := work(req, stdout); err != nil {
-		fmt.Fprintln(stderr, "report:", plain(err.Error()))
+		fmt.Fprintln(stderr, "report:", safe.Plain(err.Error()))
 		return exitWork
 	}
 	return exitOK
@@ -141,7 +144,7 @@ func work(req request, stdout io.Writer) error {
 		return err
 	}
 	if req.capture == "" {
-		s.Demo, s.Player, s.Session = true, demoPlayer, demoSession
+		s.Demo, s.Player, s.Session = true, demo.Player, demo.Session
 	}
 	var outputs []output
 	for _, o := range []struct {

@@ -8,6 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/momentarm/examples/internal/demo"
+	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/grf/table"
 	"example.com/momentarm/validation/synth"
 )
@@ -18,7 +21,7 @@ func TestWithoutArguments(t *testing.T) {
 	if status != exitOK || stderr != "" {
 		t.Fatalf("status %d, stderr %q", status, stderr)
 	}
-	for _, want := range []string{demoPlayer, "made up", "frontal torque", "before impact", "wrote report.html"} {
+	for _, want := range []string{demo.Player, "made up", "frontal torque", "before impact", "wrote report.html"} {
 		if !strings.Contains(stdout, want) {
 			t.Errorf("the summary does not say %q:\n%s", want, stdout)
 		}
@@ -98,17 +101,17 @@ func TestFailures(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	put("demo.c3d", string(demoCapture))
-	put("cut.c3d", string(demoCapture[:300]))
+	put("demo.c3d", string(demo.Capture))
+	put("cut.c3d", string(demo.Capture[:300]))
 	put("empty.c3d", "")
 	put("picture.bin", "\xff\xd8\xff\xe0\x00\x10JFIF\x00")
 	put("table.csv", "time [s],lead_fx\n0,1\n")
-	put("lab.json", string(demoSetup))
+	put("lab.json", string(demo.Setup))
 	put("broken.json", "{\n  \"version\": 1,\n  oops\n}")
-	put("typo.json", strings.Replace(string(demoSetup), `"golfer"`, `"glofer"`, 1))
-	put("unit.json", strings.Replace(string(demoSetup), `"75 kg"`, `"75"`, 1))
-	put("swapped.json", strings.Replace(string(demoSetup), `"trail": [1], "lead": [2]`, `"trail": [2], "lead": [7]`, 1))
-	put("other.json", strings.Replace(string(demoSetup), `"marks"`, `"com": {"file": "nowhere.csv", "axes": "lab"}, "marks"`, 1))
+	put("typo.json", strings.Replace(string(demo.Setup), `"golfer"`, `"glofer"`, 1))
+	put("unit.json", strings.Replace(string(demo.Setup), `"75 kg"`, `"75"`, 1))
+	put("swapped.json", strings.Replace(string(demo.Setup), `"trail": [1], "lead": [2]`, `"trail": [2], "lead": [7]`, 1))
+	put("other.json", strings.Replace(string(demo.Setup), `"marks"`, `"com": {"file": "nowhere.csv", "axes": "lab"}, "marks"`, 1))
 	put("old.html", "old")
 	os.Mkdir("folder", 0o755)
 
@@ -150,7 +153,7 @@ func TestFailures(t *testing.T) {
 	if status, _, _ := invoke(t, "-capture", "cut.c3d", "-html", "old.html"); status != exitWork || read(t, "old.html") != "old" {
 		t.Error("a failure changed the old page")
 	}
-	if left, _ := filepath.Glob(".report-*"); len(left) > 0 {
+	if left, _ := filepath.Glob(".*.tmp"); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
 }
@@ -170,7 +173,7 @@ func TestWriteThroughLink(t *testing.T) {
 	if info, err := os.Lstat("link.html"); err != nil || info.Mode()&os.ModeSymlink == 0 {
 		t.Error("the link was replaced")
 	}
-	if !strings.Contains(read(t, "real.html"), demoPlayer) {
+	if !strings.Contains(read(t, "real.html"), demo.Player) {
 		t.Error("the file behind the link was not written")
 	}
 }
@@ -205,7 +208,7 @@ func TestTables(t *testing.T) {
 			t.Errorf("%s: %s", name, stderr)
 			continue
 		}
-		var r results
+		var r results.Results
 		if err := json.Unmarshal([]byte(stdout), &r); err != nil {
 			t.Fatal(err)
 		}
@@ -214,7 +217,7 @@ func TestTables(t *testing.T) {
 		}
 	}
 	var where *table.Error
-	if _, err := examine(source{name: "x.csv", data: []byte("a,b\n1,2\n")}); !errors.As(err, &where) {
+	if _, err := examine(input.Source{Name: "x.csv", Data: []byte("a,b\n1,2\n")}); !errors.As(err, &where) {
 		t.Errorf("the cause of %v got lost", err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/momentarm/examples/internal/safe"
 	"example.com/momentarm/phase"
 )
 
@@ -31,7 +32,7 @@ func summary(s *subject, outputs []output) string {
 	line := func(format string, a ...any) {
 		b.WriteString(strings.TrimRight(fmt.Sprintf(format, a...), " ") + "\n")
 	}
-	for _, l := range wrap(plain(s.heading()), summaryWidth, "") {
+	for _, l := range wrap(safe.Plain(s.heading()), summaryWidth, "") {
 		line("%s", l)
 	}
 	line("body weight %s, mass %s, %s-handed, %g Hz", both(s.BodyWeight, "N"), both(s.Mass, "kg"), s.handed(), s.Recording.Rate)
@@ -50,7 +51,7 @@ func summary(s *subject, outputs []output) string {
 			padLeft(us(m.Value, m.Unit), 10), relative, s.when(r.event))
 	}
 	for _, m := range s.Events.Missing {
-		for _, l := range wrap(plain(m.Reason), summaryWidth, "not found, "+eventWords(m.Name)+": ") {
+		for _, l := range wrap(safe.Plain(m.Reason), summaryWidth, "not found, "+eventWords(m.Name)+": ") {
 			line("%s", l)
 		}
 	}
@@ -67,14 +68,14 @@ func summary(s *subject, outputs []output) string {
 				line("! and %d more", n-most)
 				break
 			}
-			for _, l := range wrap(plain(w.String()), summaryWidth, "! ") {
+			for _, l := range wrap(safe.Plain(w.String()), summaryWidth, "! ") {
 				line("%s", l)
 			}
 		}
 	}
 	line("")
 	for _, o := range outputs {
-		line("wrote %s", plain(o.name))
+		line("wrote %s", safe.Plain(o.name))
 	}
 	return b.String()
 }

@@ -139,22 +139,4 @@ func join(number, unit string) string {
 
 const nbsp = "\u00a0"
 
-// plain makes text from a file harmless for a terminal: control characters,
-// which could move the cursor or change colours, become a sign that is seen.
-func plain(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case r < ' ' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 || bidi(r):
-			return '\ufffd'
-		}
-		return r
-	}, s)
-}
-
-// bidi reports whether r turns the direction of the text after it, which can make
-// a line say something else than it holds.
-func bidi(r rune) bool {
-	return r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0x200e || r == 0x200f
-}
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }

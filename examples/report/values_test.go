@@ -37,9 +37,3 @@ func TestNumbers(t *testing.T) {
 		}
 	}
 }
-
-func TestPlain(t *testing.T) {
-	if got := plain("a\x1b[31mb\nc\u202ed\x00é·−"); got != "a\ufffd[31mb c\ufffdd\ufffdé·−" {
-		t.Errorf("%q", got)
-	}
-}

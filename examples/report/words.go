@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"example.com/momentarm/grf"
+	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/phase"
 )
 
@@ -190,9 +190,4 @@ func (s *subject) doubtfulImpact() string {
 }
 
 // handed says for which golfer the axes were made.
-func (s *subject) handed() string {
-	if s.Recording.Handed == grf.LeftHanded {
-		return "left"
-	}
-	return "right"
-}
+func (s *subject) handed() string { return results.Handed(s.Recording.Handed) }

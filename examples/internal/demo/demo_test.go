@@ -1,4 +1,4 @@
-package main
+package demo
 
 import (
 	"bytes"
@@ -44,7 +44,7 @@ func TestDemoIsCurrent(t *testing.T) {
 	if err := c3d.Encode(&b, f); err != nil {
 		t.Fatal(err)
 	}
-	setup, err := os.ReadFile("demo/setup.json")
+	setup, err := os.ReadFile("setup.json")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,19 +54,19 @@ func TestDemoIsCurrent(t *testing.T) {
 		// A camera of 240 pictures a second saw it.
 		want := fmt.Sprintf(`"%s": "%.3f s"`, mark, math.Round(240*t0)/240)
 		if !bytes.Contains(setup, []byte(want)) {
-			t.Errorf("demo/setup.json should have %s", want)
+			t.Errorf("setup.json should have %s", want)
 		}
 	}
 	if *update {
-		if err := os.WriteFile("demo/swing.c3d", b.Bytes(), 0o644); err != nil {
+		if err := os.WriteFile("swing.c3d", b.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
-	if len(demoCapture) > 400_000 {
-		t.Errorf("the demonstration has %d bytes; a program should not carry more than 400 kB", len(demoCapture))
+	if len(Capture) > 400_000 {
+		t.Errorf("the demonstration has %d bytes; a program should not carry more than 400 kB", len(Capture))
 	}
-	stored, err := c3d.Decode(demoCapture, c3d.Options{})
+	stored, err := c3d.Decode(Capture, c3d.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,158 @@
+// Package results is the JSON form of an analysed swing, as the programs in this
+// folder write and read it.
+package results
+
+import (
+	"encoding/json"
+	"math"
+
+	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/grf"
+	"example.com/momentarm/phase"
+	"example.com/momentarm/phase/swing"
+)
+
+// Schema counts up when a reader of the JSON would have to change.
+const Schema = 1
+
+// Results is the JSON form of an analysis. JSON has no NaN: what is undefined is
+// null, with the reason in a note beside it.
+type Results struct {
+	Schema     int           `json:"schema"`
+	Capture    string        `json:"capture"`
+	Player     string        `json:"player,omitempty"`
+	Session    string        `json:"session,omitempty"`
+	Axes       string        `json:"axes"`
+	Handed     string        `json:"handed"`
+	BodyWeight Value         `json:"body_weight_N"`
+	Mass       Value         `json:"mass_kg"`
+	Rate       Value         `json:"rate_Hz"`
+	Events     []Event       `json:"events"`
+	Missing    []Missing     `json:"missing"`
+	Phases     []Span        `json:"phases"`
+	Measures   []Measure     `json:"measures"`
+	Settings   Settings      `json:"settings"`
+	Steps      []string      `json:"steps"`
+	Warnings   []grf.Warning `json:"warnings"`
+}
+
+// Axes says in which axes results are.
+const Axes = "x toward the ball, y toward the target, z up; forces are the ground's push on the golfer; a left-handed golfer is mirrored"
+
+// Event is the JSON form of [phase.Event].
+type Event struct {
+	Name   string `json:"name"`
+	Time   Value  `json:"time_s"`
+	Source string `json:"source"`
+	SD     Value  `json:"sd_s"`
+}
+
+// Missing is the JSON form of [phase.Missing].
+type Missing struct {
+	Name   string `json:"name"`
+	Reason string `json:"reason"`
+}
+
+// Span is the JSON form of [phase.Phase].
+type Span struct {
+	Name     string `json:"name"`
+	From     string `json:"from"`
+	To       string `json:"to"`
+	Start    Value  `json:"start_s"`
+	Duration Value  `json:"duration_s"`
+}
+
+// Measure is the JSON form of [swing.Measure].
+type Measure struct {
+	Name  string `json:"name"`
+	Label string `json:"label"`
+	Value Value  `json:"value"`
+	Unit  string `json:"unit"`
+	Time  Value  `json:"time_s"`
+	SD    Value  `json:"sd"`
+	Note  string `json:"note"`
+}
+
+// Settings is the JSON form of [swing.Settings].
+type Settings struct {
+	Version     string `json:"version"`
+	Cutoff      Value  `json:"cutoff_Hz"` // 0 when not filtered
+	Order       int    `json:"order"`
+	MinVertical Value  `json:"min_vertical_N"`
+	MinPlane    Value  `json:"min_plane_N"`
+	Plane       Value  `json:"swing_plane_deg"`
+	Gravity     Value  `json:"gravity_m_s2"`
+	COM         string `json:"centre_of_mass"`
+}
+
+// Of returns the JSON form of s, of nobody in particular.
+func Of(s *input.Swing) Results {
+	set := s.Settings
+	r := Results{
+		Schema: Schema, Capture: s.Capture,
+		Axes: Axes, Handed: Handed(s.Recording.Handed),
+		BodyWeight: Value(s.BodyWeight), Mass: Value(s.Mass), Rate: Value(s.Recording.Rate),
+		Events: []Event{}, Missing: []Missing{}, Phases: []Span{}, Measures: []Measure{},
+		Settings: Settings{
+			Version: set.Version, Cutoff: Value(set.Cutoff), Order: set.Order,
+			MinVertical: Value(set.MinVertical), MinPlane: Value(set.MinPlane),
+			Plane: Value(set.Plane * 180 / math.Pi), Gravity: Value(set.Gravity), COM: set.COM,
+		},
+		Steps:    append([]string{}, s.Steps...),
+		Warnings: append([]grf.Warning{}, s.Warnings...),
+	}
+	for _, e := range s.Events.Found {
+		r.Events = append(r.Events, Event{string(e.Name), Value(e.Time), e.Source.String(), Value(e.SD)})
+	}
+	for _, m := range s.Events.Missing {
+		r.Missing = append(r.Missing, Missing{string(m.Name), m.Reason})
+	}
+	for _, p := range s.Phases {
+		r.Phases = append(r.Phases, spanOf(p))
+	}
+	for _, m := range s.Measures {
+		r.Measures = append(r.Measures, measureOf(m))
+	}
+	return r
+}
+
+func spanOf(p phase.Phase) Span {
+	return Span{p.Name, string(p.From.Name), string(p.To.Name), Value(p.From.Time), Value(p.Duration())}
+}
+
+func measureOf(m swing.Measure) Measure {
+	note := m.Note
+	if math.IsNaN(m.Value) && note == "" {
+		note = "not defined here"
+	}
+	return Measure{m.Name, m.Label, Value(m.Value), m.Unit, Value(m.Time), Value(m.SD), note}
+}
+
+// Handed says for which golfer the axes were made: "right" or "left".
+func Handed(h grf.Handedness) string {
+	if h == grf.LeftHanded {
+		return "left"
+	}
+	return "right"
+}
+
+// Value is a number, null when it is not finite.
+type Value float64
+
+// MarshalJSON writes the shortest text that reads back as the same number.
+func (v Value) MarshalJSON() ([]byte, error) {
+	f := float64(v)
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return []byte("null"), nil
+	}
+	return json.Marshal(f + 0) // no -0
+}
+
+// UnmarshalJSON reads a number, and null as NaN.
+func (v *Value) UnmarshalJSON(text []byte) error {
+	if string(text) == "null" {
+		*v = Value(math.NaN())
+		return nil
+	}
+	return json.Unmarshal(text, (*float64)(v))
+}
