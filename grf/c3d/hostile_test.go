@@ -2,6 +2,7 @@ package c3d
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"io"
 	"runtime"
@@ -154,6 +155,24 @@ func TestRead(t *testing.T) {
 	if _, err := Append(nil, g); err == nil {
 		t.Error("a file without its samples can be written")
 	}
+	// More parameters than any block count can announce.
+	c := encode(t, small())
+	end := decode(t, c, Options{}).Layout.ParameterEnd
+	large := slices.Clone(c[:end])
+	for i := range 8 {
+		large = append(large, 1, 1, 'A'+byte(i), 0, 0, 1, 2, 255, 200)
+		binary.LittleEndian.PutUint16(large[len(large)-6:], 2+4+255*200+1)
+		large = append(large, make([]byte, 255*200+1)...)
+	}
+	large = append(large, byte(0), 0)
+	large = pad(large, (len(large)+blockSize)/blockSize*blockSize)
+	at := valueAt(t, c, "POINT", "DATA_START")
+	start := len(large)/blockSize + 1
+	large = append(word(edit(large, at, byte(start), byte(start>>8)), 9, start), c[decode(t, c, Options{}).Layout.DataStart:]...)
+	if g, err = Read(bytes.NewReader(large), int64(len(large)), Options{WithoutSamples: true}); err != nil || g.Groups.Find("POINT", "H") == nil && g.Groups.Find("SUBJECTS", "H") == nil {
+		t.Errorf("large parameters: %v", err)
+	}
+	sameData(t, decode(t, large, Options{}))
 	if g, err = Read(bytes.NewReader(b), int64(len(b)), Options{}); err != nil {
 		t.Fatal(err)
 	}

@@ -264,6 +264,11 @@ var frameTraps = []trap{
 			sameData(t, f)
 		}
 		l := decode(t, b, Options{}).Layout
+		for block := 1; block < l.DataBlock; block++ { // anywhere before the end of the parameters
+			f := decode(t, word(b, 9, block), Options{})
+			warned(t, f, CodeDataStart)
+			sameData(t, f)
+		}
 		fails(t, word(edit(b, at, 0, 0), 9, 0)[:l.DataStart], Options{}, ErrDataStart)
 	}, ""},
 	{30, "data behind the frames", func(t *testing.T) {

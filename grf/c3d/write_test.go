@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -308,7 +309,11 @@ func TestEdits(t *testing.T) {
 			continue
 		}
 		g := decode(t, b, Options{})
-		g.Header, f.Header = Header{}, Header{}
+		for _, code := range []string{CodeScaleMismatch, CodeScaleSign, CodeRate, CodeCountMismatch, CodeFrameCount, CodeFirstFrame, CodeRateRatio, CodeDataStart, CodeBlockCount} {
+			if slices.Contains(codes(g), code) {
+				t.Errorf("%s: the file contradicts itself: %v", c.name, g.Warnings)
+			}
+		}
 		for i := range g.Events { // times that went through another clock
 			if i < len(f.Events) && math.Abs(g.Events[i].Time-f.Events[i].Time) < 1e-8 {
 				g.Events[i].Time = f.Events[i].Time
@@ -319,6 +324,21 @@ func TestEdits(t *testing.T) {
 		}
 		if v := g.Groups.Floats("SUBJECTS", "MASS"); len(v) != 1 || v[0] != 71.5 {
 			t.Errorf("%s: another group was lost", c.name)
+		}
+	}
+	// Number types stay as long as they can hold the numbers.
+	for n, want := range map[int]Type{2: Byte, 255: Byte, 256: Int} {
+		f := decode(t, with(t, "POINT", Parameter{Name: "USED", Type: Byte, Data: []byte{3}}), Options{})
+		for len(f.Points) < n {
+			f.Points = append(f.Points, Point{Label: fmt.Sprint(len(f.Points)), Position: make([]r3.Vec, 12)})
+		}
+		f.Points = f.Points[:n]
+		g := decode(t, encode(t, f), Options{Strict: true})
+		if p := g.Groups.Find("POINT", "USED"); p.Type != want || len(g.Points) != n {
+			t.Errorf("%d points: type %d, want %d", n, p.Type, want)
+		}
+		if two := g.Groups.Find("POINT", "LABELS2"); (two != nil) != (n > 255) {
+			t.Errorf("%d points: LABELS2 is %v", n, two)
 		}
 	}
 	// A single value keeps its dimensions.
