@@ -148,7 +148,7 @@ func (r *Report) WriteMarkdown(w io.Writer) error {
 			share = shareText(res)
 		}
 		fmt.Fprintf(b, "| %s | %s | %s | %s %s | %s | %s |\n", res.ID, cell(given), res.Output,
-			res.Expected.brief(6), unitText(res.Expected.Unit), res.gotText(), share)
+			res.Expected.brief(10), unitText(res.Expected.Unit), res.gotText(), share)
 	}
 	fmt.Fprintf(b, "\n## Sources\n\n")
 	for i, s := range sources {
@@ -170,11 +170,7 @@ func cell(s string) string { return strings.ReplaceAll(s, "|", "\\|") }
 // rounding of float64 are not broken down: what is left of them differs from
 // one kind of machine to another.
 func shareText(res Result) string {
-	scale := 0.0
-	for _, x := range res.Expected.Numbers {
-		scale = math.Max(scale, math.Abs(x))
-	}
-	if res.Tolerance < 1e-7*math.Max(scale, 1e-3) {
+	if res.Tolerance < 1e-7*math.Max(res.Expected.scale(), 1e-3) {
 		return "within rounding"
 	}
 	switch share := res.Difference / res.Tolerance; {
@@ -185,12 +181,25 @@ func shareText(res Result) string {
 	}
 }
 
+// scale returns the largest size among the numbers of v.
+func (v Value) scale() float64 {
+	scale := 0.0
+	for _, x := range v.Numbers {
+		scale = math.Max(scale, math.Abs(x))
+	}
+	return scale
+}
+
 // gotText prints what was got to no more digits than all machines share.
 func (res Result) gotText() string {
 	got := res.Got
+	noise := 1e-9
+	if scale := res.Expected.scale(); scale > 0 {
+		noise = math.Min(noise, 1e-6*scale)
+	}
 	clean := make([]float64, len(got.Numbers))
 	for i, x := range got.Numbers {
-		if math.Abs(x) < 1e-9 {
+		if math.Abs(x) < noise {
 			x = 0
 		}
 		clean[i] = x
