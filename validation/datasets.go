@@ -38,7 +38,7 @@ func DatasetCases(folder fs.FS) (cases []Case, skipped []string, err error) {
 		cs, err := d.cases(folder)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			skipped = append(skipped, fmt.Sprintf("data set %s: set %s to a folder that holds it (%s, %s)", d.name, DatasetsVariable, d.from.Title, d.from.Link))
+			skipped = append(skipped, fmt.Sprintf("data set %s: set %s to a folder that holds it (%s, %s; the documentation of package validation says how)", d.name, DatasetsVariable, d.from.Title, d.from.Link))
 		case err != nil:
 			errs = append(errs, fmt.Errorf("data set %s: %w", d.name, err))
 		}

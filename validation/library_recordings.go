@@ -62,11 +62,11 @@ func fusedPath(in Values) (Values, error) {
 	if n < 2 || len(position) != n {
 		return nil, fmt.Errorf("%d forces, %d positions; two or more of each are needed", n, len(position))
 	}
-	const finest = 0.2e-3 // s
-	steps := int(math.Ceil(1 / (rate * finest)))
-	if !(rate > 0) || steps*n > 1e7 {
-		return nil, fmt.Errorf("rate %g Hz for %d samples", rate, n)
+	const finest = 0.2e-3                                            // s
+	if span := float64(n) / rate; !(rate > 0 && span/finest < 3e5) { // a minute
+		return nil, fmt.Errorf("%d samples at %g Hz last too long", n, rate)
 	}
+	steps := int(math.Ceil(1 / (rate * finest)))
 	fine := make([]grf.Wrench, steps*(n-1)+1)
 	for i := range fine {
 		k := min(i/steps, n-2)
