@@ -18,6 +18,7 @@ type chart struct {
 	Caption string
 	Unit    string // of the values, as of a measure
 	Up      string // what up means, beside the axis
+	Axis    string // what runs along it; empty for the time
 	Lines   []curve
 	Level   *level
 	Wide    template.HTML
@@ -135,7 +136,11 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 		s.line("ticking", x.at(v), y.p0, x.at(v), y.p0+4)
 		s.text(x.at(v), y.p0+z.font+6, number(v, decimals(ts[min(1, len(ts)-1)]-ts[0])), "class", "tick", "text-anchor", "middle")
 	}
-	s.text((x.p0+x.p1)/2, z.height-4, "time on the recording's clock, s", "class", "unit", "text-anchor", "middle")
+	along := c.Axis
+	if along == "" {
+		along = "time on the recording's clock, s"
+	}
+	s.text((x.p0+x.p1)/2, z.height-4, along, "class", "unit", "text-anchor", "middle")
 
 	drawMarks(s, x, y, marks, w, z)
 	if c.Level != nil {
@@ -157,7 +162,9 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 		}
 	}, "clip-path", "url(#"+clip+")")
 	s.el("rect", "class", "frame", "x", x.p0, "y", y.p1, "width", x.p1-x.p0, "height", y.p0-y.p1)
-	s.el("path", "class", "cursor", "d", segment(0, y.p1, 0, y.p0))
+	if c.Axis == "" { // the slider moves along the recording's clock
+		s.el("path", "class", "cursor", "d", segment(0, y.p1, 0, y.p0))
+	}
 	return s.html()
 }
 

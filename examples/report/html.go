@@ -44,6 +44,10 @@ type page struct {
 	Split       bool
 	Last, Open  int
 
+	Findings, Undecided []findingRow
+	FindingCautions     []string
+	Against             *comparison
+
 	Keys         []eventRow
 	Outside      string
 	Missing      []missingRow
@@ -126,6 +130,11 @@ func pageHTML(s *subject) ([]byte, error) {
 		Warnings:     s.Warnings, Steps: s.Steps, Settings: settingsOf(s),
 		Demo: s.Demo, HasImpact: s.hasImpact(), ImpactNote: s.doubtfulImpact(),
 	}
+	if s.Findings != nil {
+		p.Findings, p.Undecided = findingRows(s.Findings.Findings), findingRows(s.Findings.Undecided)
+		p.FindingCautions = s.Findings.Cautions
+	}
+	p.Against = s.Against
 	at := s.At(g.best)
 	p.Equation = []instantCell{instantValue(at, "frontal-force"), instantValue(at, "frontal-arm"), instantValue(at, "frontal-torque")}
 	p.Rows = instantRows(at, p.Split)

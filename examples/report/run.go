@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 
 	"example.com/momentarm/examples/internal/demo"
 	"example.com/momentarm/examples/internal/safe"
@@ -28,6 +29,9 @@ const defaultPage = "report.html"
 type request struct {
 	capture, setup     string
 	html, json, series string
+
+	against, againstSetup string
+	bands                 string
 }
 
 // run is the whole program; it returns the exit status.
@@ -43,9 +47,12 @@ func run(args []string, stdout, stderr io.Writer) int {
 	return exitOK
 }
 
-const usage = `usage: report [-capture FILE [-setup FILE]] [-html FILE] [-json FILE] [-series FILE]
+const usage = `usage: report [-capture FILE [-setup FILE]] [-against FILE [-against-setup FILE]]
+              [-bands FILE] [-html FILE] [-json FILE] [-series FILE]
 
-Without -capture a demonstration capture is used. Without -html, -json and
+Without -capture a demonstration capture is used. -against names an earlier
+swing to hold this one against; without a setup of its own it has the same.
+-bands names a coach's bands instead of the starter set. Without -html, -json and
 -series the page report.html is written. FILE - means standard output, which
 then carries nothing else.
 
@@ -58,6 +65,9 @@ func parse(args []string, stderr io.Writer) (req request, status int, done bool)
 	flags.SetOutput(stderr)
 	flags.StringVar(&req.capture, "capture", "", "capture to read: C3D, CSV or TSV `FILE`")
 	flags.StringVar(&req.setup, "setup", "", "setup of that capture: JSON `FILE`")
+	flags.StringVar(&req.against, "against", "", "earlier capture to compare with: C3D, CSV or TSV `FILE`")
+	flags.StringVar(&req.againstSetup, "against-setup", "", "setup of that capture, if it has another: JSON `FILE`")
+	flags.StringVar(&req.bands, "bands", "", "bands to hold the measures against: JSON `FILE`")
 	flags.StringVar(&req.html, "html", "", "write the page to `FILE`")
 	flags.StringVar(&req.json, "json", "", "write the results as JSON to `FILE`")
 	flags.StringVar(&req.series, "series", "", "write the series as CSV to `FILE`")
@@ -98,18 +108,27 @@ func (r request) check(flags *flag.FlagSet) error {
 	if r.setup != "" && r.capture == "" {
 		return errors.New("-setup describes a capture: name it with -capture")
 	}
-	if r.capture == dash || r.setup == dash {
+	if r.againstSetup != "" && r.against == "" {
+		return errors.New("-against-setup describes a capture: name it with -against")
+	}
+	if slices.Contains([]string{r.capture, r.setup, r.against, r.againstSetup, r.bands}, dash) {
 		return errors.New("standard input is not read: name a file")
 	}
 	used := map[string]string{}
-	for _, f := range []struct{ flag, name string }{
-		{"-capture", r.capture}, {"-setup", r.setup}, {"-html", r.html}, {"-json", r.json}, {"-series", r.series},
+	for _, f := range []struct {
+		flag, name string
+		output     bool
+	}{
+		{"-capture", r.capture, false}, {"-setup", r.setup, false}, {"-against", r.against, false},
+		{"-against-setup", r.againstSetup, false}, {"-bands", r.bands, false},
+		{"-html", r.html, true}, {"-json", r.json, true}, {"-series", r.series, true},
 	} {
 		if f.name == "" {
 			continue
 		}
 		key := place(f.name)
-		if other, ok := used[key]; ok {
+		// A file may be read twice: a swing held against itself is a test.
+		if other, ok := used[key]; ok && (f.output || f.flag == "-setup") {
 			return fmt.Errorf("%s and %s name the same file %q: give each its own", other, f.flag, f.name)
 		}
 		used[key] = f.flag
@@ -145,6 +164,14 @@ func work(req request, stdout io.Writer) error {
 	}
 	if req.capture == "" {
 		s.Demo, s.Player, s.Session = true, demo.Player, demo.Session
+	}
+	if err := s.find(req.bands); err != nil {
+		return err
+	}
+	if req.against != "" {
+		if err := s.hold(req); err != nil {
+			return err
+		}
 	}
 	var outputs []output
 	for _, o := range []struct {

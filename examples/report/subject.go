@@ -3,6 +3,7 @@ package main
 import (
 	"example.com/momentarm/examples/internal/demo"
 	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/phase/screen"
 )
 
 // subject is one analysed swing and who it belongs to.
@@ -10,6 +11,9 @@ type subject struct {
 	*input.Swing
 	Player, Session string // empty when nobody says
 	Demo            bool
+
+	Findings *screen.Report
+	Against  *comparison // nil without -against
 }
 
 // load reads the files of a capture, or takes the demonstration when there is no

@@ -60,8 +60,22 @@ func summary(s *subject, outputs []output) string {
 			line("%s", l)
 		}
 	}
+	if s.Findings != nil && len(s.Findings.Findings) > 0 {
+		line("")
+		for _, l := range wrap(safe.Plain(s.Findings.Findings[0].Sentence), summaryWidth, "> ") {
+			line("%s", l)
+		}
+		if n := len(s.Findings.Findings); n > 1 {
+			line("> and %d more on the page", n-1)
+		}
+	}
+	if s.Against != nil {
+		for _, l := range s.Against.summaryLines() {
+			line("%s", safe.Plain(l))
+		}
+	}
 	if n := len(s.Warnings); n > 0 {
-		const most = 3
+		const most = 2
 		line("")
 		for i, w := range s.Warnings {
 			if i == most {

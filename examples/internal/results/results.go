@@ -9,6 +9,7 @@ import (
 	"example.com/momentarm/examples/internal/input"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
+	"example.com/momentarm/phase/screen"
 	"example.com/momentarm/phase/swing"
 )
 
@@ -31,6 +32,8 @@ type Results struct {
 	Missing    []Missing     `json:"missing"`
 	Phases     []Span        `json:"phases"`
 	Measures   []Measure     `json:"measures"`
+	Findings   []Finding     `json:"findings,omitzero"`
+	Against    *Against      `json:"against,omitempty"`
 	Settings   Settings      `json:"settings"`
 	Steps      []string      `json:"steps"`
 	Warnings   []grf.Warning `json:"warnings"`
@@ -71,6 +74,71 @@ type Measure struct {
 	Time  Value  `json:"time_s"`
 	SD    Value  `json:"sd"`
 	Note  string `json:"note"`
+}
+
+// Finding is the JSON form of [screen.Finding].
+type Finding struct {
+	Measure  string `json:"measure"`
+	Verdict  string `json:"verdict"`
+	Value    Value  `json:"value"`
+	SD       Value  `json:"sd"`
+	Unit     string `json:"unit"`
+	Distance Value  `json:"distance"`
+	Time     Value  `json:"time_s"`
+	Sentence string `json:"sentence"`
+	Source   string `json:"source"`
+}
+
+// FindingsOf returns those of a report that lie outside of their bands or can not
+// be decided.
+func FindingsOf(r *screen.Report) []Finding {
+	out := []Finding{}
+	for _, fs := range [][]screen.Finding{r.Findings, r.Undecided} {
+		for _, f := range fs {
+			out = append(out, Finding{f.Band.Measure, f.Verdict.String(), Value(f.Value), Value(f.SD), f.Band.Unit,
+				Value(f.Distance), Value(f.Measure.Time), f.Sentence, f.Band.Cite()})
+		}
+	}
+	return out
+}
+
+// Against is another swing that this one is held against.
+type Against struct {
+	Capture string   `json:"capture"`
+	Splits  []Split  `json:"torque_splits"`
+	Changes []Change `json:"changes"`
+}
+
+// Split is the JSON form of [swing.TorqueSplit], N·m.
+type Split struct {
+	Name           string `json:"name"`
+	Before         Value  `json:"before_Nm"`
+	Now            Value  `json:"now_Nm"`
+	Change         Value  `json:"change_Nm"`
+	ForceSize      Value  `json:"force_size_Nm"`
+	ForceDirection Value  `json:"force_direction_Nm"`
+	PressurePlace  Value  `json:"pressure_place_Nm"`
+	MassPlace      Value  `json:"mass_place_Nm"`
+	FreeMoment     Value  `json:"free_moment_Nm"`
+	ChangeSD       Value  `json:"change_sd_Nm"`
+	Note           string `json:"note"`
+}
+
+// SplitOf returns the JSON form of a split.
+func SplitOf(t swing.TorqueSplit) Split {
+	v := t.Value
+	return Split{t.Name, Value(v.From), Value(v.To), Value(v.Change), Value(v.ForceSize), Value(v.ForceDirection),
+		Value(v.PressurePlace), Value(v.MassPlace), Value(v.FreeMoment), Value(t.SD.Change), t.Note}
+}
+
+// Change is a measure in both swings.
+type Change struct {
+	Name       string `json:"name"`
+	Before     Value  `json:"before"`
+	Now        Value  `json:"now"`
+	Difference Value  `json:"difference"`
+	SD         Value  `json:"sd"`
+	Unit       string `json:"unit"`
 }
 
 // Settings is the JSON form of [swing.Settings].
