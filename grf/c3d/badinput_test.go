@@ -334,7 +334,7 @@ var layoutRows = []row{
 	{49, "FRAMES 0", defined, nil, nil, func(t *testing.T) []byte {
 		return encode(t, &File{Rate: 100, Units: "mm", Points: []Point{{Label: "A"}}})
 	}, Options{}, func(t *testing.T, f *File) {
-		if f.Frames != 0 || len(f.Points) != 1 || len(f.Points[0].Position) != 0 {
+		if f.Header.FirstFrame != 1 || f.Header.LastFrame != 0 || f.Frames != 0 || len(f.Points) != 1 || len(f.Points[0].Position) != 0 {
 			t.Errorf("%d frames, %d points", f.Frames, len(f.Points))
 		}
 	}, ""},

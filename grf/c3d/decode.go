@@ -103,6 +103,7 @@ func (d *decoder) run() error {
 	if err := d.parameters(); err != nil {
 		return err
 	}
+	d.checkTypes()
 	d.settleRate()
 	if err := d.layout(); err != nil {
 		return err
@@ -125,6 +126,30 @@ func (d *decoder) run() error {
 	d.plates()
 	f.stored.firstFrame, f.stored.rate = f.FirstFrame, f.Rate
 	return nil
+}
+
+// checkTypes warns of text where a number is needed and of numbers where text
+// is: such parameters count as missing.
+func (d *decoder) checkTypes() {
+	for _, c := range []struct {
+		group string
+		text  bool
+		names []string
+	}{
+		{"POINT", false, []string{"USED", "SCALE", "RATE", "FRAMES", "DATA_START", "LONG_FRAMES"}},
+		{"POINT", true, []string{"LABELS", "UNITS"}},
+		{"ANALOG", false, []string{"USED", "SCALE", "OFFSET", "GEN_SCALE", "RATE"}},
+		{"ANALOG", true, []string{"LABELS", "UNITS", "FORMAT"}},
+		{"FORCE_PLATFORM", false, []string{"USED", "TYPE", "CHANNEL", "CORNERS", "ORIGIN", "ZERO", "CAL_MATRIX"}},
+		{"EVENT", false, []string{"USED", "TIMES"}},
+		{"EVENT", true, []string{"LABELS", "CONTEXTS"}},
+	} {
+		for _, name := range c.names {
+			if p := d.f.Groups.Find(c.group, name); p != nil && p.Len() > 0 && (p.Type == Char) != c.text {
+				d.warn.add(CodeParameterType, c.group+":"+name, "type %d, which can not be used here", p.Type)
+			}
+		}
+	}
 }
 
 // parameters reads the parameter section.

@@ -47,8 +47,9 @@ func (s Storage) String() string {
 	return "real"
 }
 
-// File is the content of a C3D file. A literal with the fields of the first
-// part is enough for [Encode]; the second part is what [Decode] adds.
+// File is the content of a C3D file. A literal with the fields up to Groups, or
+// some of them, is enough for [Encode]; the fields from Header on are what
+// [Decode] adds.
 //
 // A File may be read by several goroutines as long as none changes it.
 type File struct {
@@ -135,9 +136,9 @@ type Layout struct {
 
 // Choice is a fact with the place that it was taken from.
 type Choice struct {
-	Fact   string  // "points", "analog values per frame", "frames", …
-	Value  float64 //
-	Source string  // "header word 2", "POINT:USED", "file size", …
+	Fact   string // "points", "analog values per frame", "frames", …
+	Value  float64
+	Source string // "header word 2", "POINT:USED", "file size", …
 }
 
 // Options tell Decode what to do. The zero value reads everything, repairs what

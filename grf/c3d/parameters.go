@@ -129,6 +129,9 @@ func (p *Parameter) Floats() ([]float64, error) {
 	if p == nil {
 		return nil, nil
 	}
+	if err := p.numeric(); err != nil {
+		return nil, err
+	}
 	v := make([]float64, p.Len())
 	for i := range v {
 		switch p.Type {
@@ -140,7 +143,7 @@ func (p *Parameter) Floats() ([]float64, error) {
 			v[i] = p.proc.float(p.Data[4*i:])
 		}
 	}
-	return v, p.numeric()
+	return v, nil
 }
 
 // Ints returns the values as signed integers; floats are rounded. The error

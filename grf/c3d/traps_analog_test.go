@@ -44,6 +44,18 @@ var analogTraps = []trap{
 		}
 		f := decode(t, stripped(t, "ANALOG:GEN_SCALE"), Options{Strict: true})
 		sameData(t, f)
+		// Samples that are no numbers, in files that can hold them.
+		g := small()
+		g.Channels[8].Values[7], g.Channels[8].Values[9] = math.NaN(), math.Inf(1)
+		f = decode(t, encode(t, g), Options{})
+		warned(t, f, CodeNotFinite)
+		if w := f.Warnings[0]; w.Where != "channel 9 Fz2" || w.Text != "2 samples are no finite numbers, the first is sample 7" {
+			t.Errorf("%v", w)
+		}
+		if v := f.Channels[8].Values; !math.IsNaN(v[7]) || !math.IsInf(v[9], 1) || v[8] != g.Channels[8].Values[8] {
+			t.Errorf("values %v", v[7:10])
+		}
+		rewrite(t, f)
 		// Scale and offset missing, or unusable for one channel.
 		f = decode(t, stripped(t, "ANALOG:SCALE", "ANALOG:OFFSET"), Options{})
 		warned(t, f, CodeDefaultScale, CodeDefaultOffset)
@@ -183,6 +195,16 @@ var analogTraps = []trap{
 		g := decode(t, b, Options{Strict: true})
 		if !bytes.Equal(encode(t, g), b) {
 			t.Error("rewriting changes bytes")
+		}
+		for _, x := range []struct {
+			f       *File
+			channel int
+		}{{f, 0}, {g, -1}, {g, 12}, {decode(t, b, Options{WithoutSamples: true}), 0}} {
+			raw, err := x.f.RawAnalog([]float64{1}, x.channel)
+			checkError(t, err, ErrNoRaw)
+			if len(raw) != 1 {
+				t.Errorf("%d stored numbers", len(raw))
+			}
 		}
 		// One sample changed: one number changed.
 		g.Channels[2].Values[5] = 7

@@ -363,6 +363,18 @@ var containerTraps = []trap{
 		if g := decode(t, encode(t, f), Options{}); g.Groups.Find("POINT", "FRAMES").Type != Float || g.Groups.Find("POINT", "USED").Type != Byte {
 			t.Error("rewriting changes the types")
 		}
+		g := decode(t, with(t, "POINT", NewText("USED", "3"), NewText("SCALE", "-1")), Options{})
+		warned(t, g, CodeParameterType)
+		sameData(t, g)
+		g = decode(t, with(t, "POINT", NewInts("LABELS", nil, 1, 2, 3)), Options{})
+		warned(t, g, CodeParameterType, CodeMissingLabels)
+		var place *FormatError
+		if _, err := g.Groups.Find("POINT", "LABELS").Strings(); !errors.As(err, &place) || place.Offset != int64(param(t, encode(t, g), "POINT", "LABELS")) {
+			t.Errorf("numbers as text: %v", err)
+		}
+		if _, err := ref(NewText("USED", "3")).Ints(); !errors.As(err, &place) || place.Offset != -1 {
+			t.Errorf("text as integers: %v", err)
+		}
 		if _, err := ref(NewText("USED", "3")).Floats(); !errors.Is(err, ErrType) {
 			t.Errorf("text as a number: %v", err)
 		}

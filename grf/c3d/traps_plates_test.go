@@ -114,6 +114,11 @@ var plateTraps = []trap{
 				t.Errorf("dims %v: %v", q.Dims, f.Plates[0].Calibration)
 			}
 		}
+		// A matrix that is wider than the plate, and not with zeros, stays whole.
+		f = platesOf(t, nil, NewInts("TYPE", []int{2}, 4, 4), NewFloats("CAL_MATRIX", []int{6, 8, 2}, filled(96, 1)...))
+		if c := f.Plates[0].Calibration; len(c) != 6 || len(c[0]) != 8 {
+			t.Errorf("cut to %d × %d", len(c), len(c[0]))
+		}
 		// Plates of different size share one array: 6 × 8 with a 6 × 6 in it.
 		g := small()
 		g.Plates[0].Type, g.Plates[0].Channels = 5, []int{0, 1, 2, 3, 4, 5, 6, 7}
@@ -237,4 +242,13 @@ var plateTraps = []trap{
 			t.Error("nothing was repaired")
 		}
 	}, ""},
+}
+
+// filled returns n numbers v.
+func filled(n int, v float64) []float64 {
+	list := make([]float64, n)
+	for i := range list {
+		list[i] = v
+	}
+	return list
 }
