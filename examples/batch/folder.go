@@ -24,6 +24,7 @@ type file struct {
 type folder struct {
 	path     string
 	captures []file
+	bands    bands
 	// leftOut says why something that looks like a capture is none.
 	leftOut []string
 }

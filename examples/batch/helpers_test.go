@@ -59,6 +59,9 @@ func fill(t *testing.T, files map[string]string) string {
 
 func put(t *testing.T, name, text string) {
 	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -16,7 +16,8 @@
 //	session.json   how each measure varies from swing to swing, and
 //	session.txt    the same for reading
 //	captures.csv   what became of each capture: file, setup, state (analysed,
-//	               failed, not reached), reason, sha256 of what it was made from
+//	               failed, not reached), reason, sha256 of the capture, its setup
+//	               and the bands
 //
 // all in the order of the file names, in which numbers count as such: swing 9
 // comes before swing 10. The session takes the swings for successive ones of one
@@ -24,8 +25,8 @@
 //
 // A capture that can not be worked on does not stop the others: it is listed at
 // the end with its reason. Ctrl-C finishes the captures in work and writes what
-// is done; with -resume the next run keeps every result whose capture, setup and
-// algorithms have not changed. Files are replaced as a whole, at the end and every
+// is done; with -resume the next run keeps every result whose capture, setup, bands
+// and algorithms have not changed. Files are replaced as a whole, at the end and every
 // few seconds, so that a crash leaves whole ones, too.
 //
 // The exit status is 0 when all captures were analysed, 1 when some were not or

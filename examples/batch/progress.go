@@ -8,7 +8,9 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/examples/internal/safe"
+	"example.com/momentarm/phase/screen"
 )
 
 // progress shows how far the work is: a bar that is drawn again and again on a
@@ -65,7 +67,7 @@ func (p *progress) done(index int, o outcome) {
 		line = fmt.Sprintf("%s: not changed, ", p.captures[index].name)
 		fallthrough
 	default:
-		line += count(len(o.results.Measures), "measure") + ", " + count(len(o.results.Warnings), "warning")
+		line += count(findings(o.results), "finding") + ", " + count(len(o.results.Warnings), "warning")
 	}
 	if p.terminal {
 		p.draw()
@@ -116,6 +118,17 @@ func (p *progress) clear() {
 		fmt.Fprint(p.w, "\r"+strings.Repeat(" ", p.drawn)+"\r")
 		p.drawn = 0
 	}
+}
+
+// findings counts those that are certain.
+func findings(r *results.Results) int {
+	n := 0
+	for _, f := range r.Findings {
+		if f.Verdict == screen.Outside.String() {
+			n++
+		}
+	}
+	return n
 }
 
 // count writes "1 measure" or "2 measures".

@@ -21,16 +21,17 @@ func TestResume(t *testing.T) {
 	dir, setup := fill(t, files), filepath.Join(t.TempDir(), "lab.json")
 	put(t, setup, lab)
 	out := filepath.Join(dir, defaultOut)
-	again := func(what string, kept int, args ...string) {
+	var extra []string
+	again := func(what string, kept int) {
 		t.Helper()
-		_, stdout, _ := invoke(t, append(args, "-setup", setup, "-resume", dir)...)
+		_, stdout, _ := invoke(t, append(extra, "-setup", setup, "-resume", dir)...)
 		if n := strings.Count(stdout, ": not changed, "); n != kept {
 			t.Errorf("%s: %d results kept, want %d\n%s", what, n, kept, stdout)
 		}
 		resumed := outputs(t, out)
 		whole(t, out)
 		fresh := filepath.Join(t.TempDir(), "fresh")
-		invoke(t, "-setup", setup, "-out", fresh, dir)
+		invoke(t, append(extra, "-setup", setup, "-out", fresh, dir)...)
 		for name, text := range outputs(t, fresh) {
 			if resumed[name] != text {
 				t.Errorf("%s: %s differs from that of a new run", what, name)
@@ -59,6 +60,20 @@ func TestResume(t *testing.T) {
 	again("one is gone", 4)
 	put(t, filepath.Join(dir, "cut.c3d"), files["swing 1.c3d"])
 	again("one that failed is mended", 4)
+
+	// Bands are part of what a result is made from.
+	bands := filepath.Join(t.TempDir(), "bands.json")
+	put(t, bands, `{"version": 1, "name": "mine", "bands": [{"measure": "frontal_torque_peak", "unit": "N·m", "max": 100, "step": 10, "source": "mine", "level": "own"}]}`)
+	extra = []string{"-bands", bands}
+	again("other bands", 0)
+	again("the same bands again", 5)
+	for _, r := range lines(t, read(t, out, swingsFile)) {
+		if len(r.Findings) != 1 || r.Findings[0].Verdict != "outside" || r.Findings[0].Source != "mine" {
+			t.Errorf("findings %+v", r.Findings)
+		}
+	}
+	extra = nil
+	again("no bands of one's own", 0)
 
 	// Earlier results that this program did not write.
 	text := read(t, out, swingsFile)
@@ -123,7 +138,7 @@ func TestInterrupt(t *testing.T) {
 	program := built(t)
 	c3ds, _ := madeUp()
 	files := map[string]string{}
-	for i := range 200 {
+	for i := range 80 {
 		files[fmt.Sprintf("swing %d.c3d", i)] = string(c3ds[i%4])
 	}
 	dir, setup := fill(t, files), filepath.Join(t.TempDir(), "lab.json")
@@ -172,9 +187,9 @@ func TestInterrupt(t *testing.T) {
 		}
 	}
 	for text, where := range map[string]string{
-		fmt.Sprintf("200 captures: %d analysed, %d not reached", len(done), 200-len(done)):        stdout,
-		"batch: stopping after the captures in work":                                              stderr,
-		fmt.Sprintf("ended before %d captures had a turn: run again with -resume", 200-len(done)): stderr,
+		fmt.Sprintf("80 captures: %d analysed, %d not reached", len(done), 80-len(done)):         stdout,
+		"batch: stopping after the captures in work":                                             stderr,
+		fmt.Sprintf("ended before %d captures had a turn: run again with -resume", 80-len(done)): stderr,
 	} {
 		if !strings.Contains(where, text) {
 			t.Errorf("%q is not in\n%s", text, where)
@@ -186,8 +201,8 @@ func TestInterrupt(t *testing.T) {
 			missing++
 		}
 	}
-	if missing != 200-len(done) {
-		t.Errorf("%d captures not reached, want %d", missing, 200-len(done))
+	if missing != 80-len(done) {
+		t.Errorf("%d captures not reached, want %d", missing, 80-len(done))
 	}
 
 	// Interrupted once more, at its beginning: what was done before is still there.

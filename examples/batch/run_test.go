@@ -43,7 +43,7 @@ func TestBadArguments(t *testing.T) {
 }
 
 func TestNothingToWorkOn(t *testing.T) {
-	dir := fill(t, map[string]string{"notes.txt": "", ".hidden.c3d": "", "file": "", "broken.json": `{"version": 2}`})
+	dir := fill(t, map[string]string{"notes.txt": "", ".hidden.c3d": "", "file": "", "broken.json": `{"version": 2}`, "c/a.csv": ""})
 	for _, c := range []struct {
 		args []string
 		want []string
@@ -52,6 +52,8 @@ func TestNothingToWorkOn(t *testing.T) {
 		{[]string{filepath.Join(dir, "nowhere")}, []string{"nowhere: can not be read", "name a folder"}},
 		{[]string{filepath.Join(dir, "file")}, []string{"file: can not be read"}},
 		{[]string{"-setup", filepath.Join(dir, "none.json"), dir}, []string{"none.json: can not be opened"}},
+		{[]string{"-bands", filepath.Join(dir, "none.json"), filepath.Join(dir, "c")}, []string{"none.json: can not be opened"}},
+		{[]string{"-bands", filepath.Join(dir, "broken.json"), filepath.Join(dir, "c")}, []string{"broken.json: bands: version"}},
 		{[]string{"-setup", filepath.Join(dir, "broken.json"), dir}, []string{"broken.json: version: version 2 is not known"}},
 	} {
 		status, stdout, stderr := invoke(t, c.args...)
@@ -187,7 +189,7 @@ func TestLinesKeepTheirOrder(t *testing.T) {
 	}
 	p.done(0, o)
 	p.done(3, outcome{state: failed, reason: "d: broken"})
-	if got := b.String(); got != "a: analysed, 0 measures, 0 warnings\nb: analysed, 0 measures, 0 warnings\n" {
+	if got := b.String(); got != "a: analysed, 0 findings, 0 warnings\nb: analysed, 0 findings, 0 warnings\n" {
 		t.Errorf("%q", got)
 	}
 	b.Reset()
@@ -244,8 +246,9 @@ func TestPanicIsContained(t *testing.T) {
 	dir := fill(t, map[string]string{"a.c3d": string(c3ds[0]), "a.json": lab})
 	// An earlier outcome without results can only come from a fault.
 	f := file{name: "a.c3d", setup: filepath.Join(dir, "a.json"), own: true}
-	o := analyseOne(dir, f, outcome{})
-	o = analyseOne(dir, f, outcome{state: analysed, digest: o.digest})
+	in := folder{path: dir}
+	o := analyseOne(in, f, outcome{})
+	o = analyseOne(in, f, outcome{state: analysed, digest: o.digest})
 	if o.state != failed || !strings.HasPrefix(o.reason, "a.c3d: a fault in the program: ") {
 		t.Errorf("%+v", o)
 	}

@@ -14,6 +14,7 @@ import (
 	"example.com/momentarm/examples/internal/input"
 	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/examples/internal/safe"
+	"example.com/momentarm/phase/screen"
 	"example.com/momentarm/phase/swing"
 )
 
@@ -40,6 +41,9 @@ type outcome struct {
 func work(ctx context.Context, req request, stdout, stderr io.Writer) (bool, error) {
 	found, err := look(req.folder, req.setup)
 	if err != nil {
+		return false, err
+	}
+	if found.bands, err = readBands(req.bands); err != nil {
 		return false, err
 	}
 	if err := os.MkdirAll(req.out, 0o777); err != nil {
@@ -144,7 +148,7 @@ func analyse(ctx context.Context, workers int, found folder, past []outcome) <-c
 		go func() {
 			defer group.Done()
 			for i := range next {
-				out <- finished{i, analyseOne(found.path, found.captures[i], before[i])}
+				out <- finished{i, analyseOne(found, found.captures[i], before[i])}
 			}
 		}()
 	}
@@ -155,8 +159,24 @@ func analyse(ctx context.Context, workers int, found folder, past []outcome) <-c
 	return out
 }
 
+// resultsOf analyses a capture and holds it against the bands.
+func resultsOf(src input.Source, b bands) (*results.Results, error) {
+	s, err := src.Analyse()
+	if err != nil {
+		return nil, err
+	}
+	found, err := screen.Swing(s.Analysis, screen.Options{Bands: b.sets})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", src.Name, err)
+	}
+	s.Warnings = append(s.Warnings, found.Warnings...)
+	r := results.Of(s)
+	r.Findings = results.FindingsOf(found)
+	return &r, nil
+}
+
 // analyseOne works on one capture, unless it has the same content as before.
-func analyseOne(path string, f file, before outcome) (o outcome) {
+func analyseOne(in folder, f file, before outcome) (o outcome) {
 	defer func() {
 		// The library does not panic on data. Should it, the other captures must
 		// not suffer.
@@ -164,23 +184,21 @@ func analyseOne(path string, f file, before outcome) (o outcome) {
 			o = outcome{state: failed, reason: fmt.Sprintf("%s: a fault in the program: %v", f.name, r)}
 		}
 	}()
-	src, err := input.Load(filepath.Join(path, f.name), f.setup)
+	src, err := input.Load(filepath.Join(in.path, f.name), f.setup)
 	if err == nil {
 		// All are in one folder, which messages need not repeat.
 		src.Name, src.SetupName = f.name, f.setupName()
-		o.digest = src.Digest()
+		o.digest = src.Digest(in.bands.text)
 		if before.state == analysed && before.digest == o.digest && before.results.Settings.Version == swing.Version {
 			return before
 		}
-		var s *input.Swing
-		if s, err = src.Analyse(); err == nil {
-			r := results.Of(s)
-			o.state, o.results = analysed, &r
+		if o.results, err = resultsOf(src, in.bands); err == nil {
+			o.state = analysed
 			return o
 		}
 	}
 	o.state = failed
-	o.reason = strings.ReplaceAll(err.Error(), path+string(filepath.Separator), "")
+	o.reason = strings.ReplaceAll(err.Error(), in.path+string(filepath.Separator), "")
 	if f.own && strings.HasPrefix(o.reason, f.setupName()+": ") {
 		o.reason += " (it has the same base name as the capture, which makes it the capture's setup)"
 	}

@@ -126,7 +126,10 @@ func TestDigest(t *testing.T) {
 	if a.Digest() != b.Digest() || len(a.Digest()) != 64 {
 		t.Errorf("%s, %s", a.Digest(), b.Digest())
 	}
-	seen := map[string]string{a.Digest(): "the first"}
+	seen := map[string]string{a.Digest(): "the first", a.Digest(nil): "nothing more", a.Digest([]byte("bands")): "more"}
+	if len(seen) != 3 {
+		t.Error("more content makes no difference")
+	}
 	other := func(what string, change func(*input.Source)) {
 		t.Helper()
 		s := a

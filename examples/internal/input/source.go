@@ -97,9 +97,9 @@ func Cause(err error) error {
 	return err
 }
 
-// Digest identifies the content of the capture, of its setup and of the file that
-// the setup names, as a SHA-256 in hexadecimal digits.
-func (s Source) Digest() string {
+// Digest identifies the content of the capture, of its setup, of the file that the
+// setup names and of more, as a SHA-256 in hexadecimal digits.
+func (s Source) Digest(more ...[]byte) string {
 	h := sha256.New()
 	add := func(data []byte) {
 		var size [8]byte
@@ -109,6 +109,9 @@ func (s Source) Digest() string {
 	}
 	add(s.Data)
 	add(s.Setup)
+	for _, m := range more {
+		add(m)
+	}
 	if setup, err := s.setup(); err == nil && setup != nil && setup.COM.File != "" && s.Open != nil {
 		if data, err := s.Open(setup.COM.File); err == nil {
 			add(data)

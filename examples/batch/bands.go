@@ -1,0 +1,36 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/phase/screen"
+)
+
+// bands are what the measures are held against.
+type bands struct {
+	sets []*screen.Bands
+	text []byte // tells one from another
+}
+
+// readBands reads a coach's bands, and without a name takes those that package
+// screen holds a swing against.
+func readBands(name string) (bands, error) {
+	b := bands{sets: []*screen.Bands{screen.Starter(), screen.Published()}}
+	if name != "" {
+		data, err := input.ReadFile(name)
+		if err != nil {
+			return b, err
+		}
+		set, err := screen.ReadBands(bytes.NewReader(data))
+		if err != nil {
+			return b, fmt.Errorf("%s: %w", name, err)
+		}
+		b.sets = []*screen.Bands{set}
+	}
+	var err error
+	b.text, err = json.Marshal(b.sets)
+	return b, err
+}
