@@ -27,8 +27,16 @@ func TestDecodeHeader(t *testing.T) {
 			t.Errorf("%d zero bytes: %+v, %v", len(b), h, err)
 		}
 	}
-	if _, err := DecodeHeader(dataset(t, "synthetic/syn_header_only.c3d")); err != nil {
-		t.Error(err)
+}
+
+// TestPublicHeader: a file that is nothing but a header still tells it.
+func TestPublicHeader(t *testing.T) {
+	h, err := DecodeHeader(dataset(t, "synthetic/syn_header_only.c3d"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if h.Rate != 100 || h.Points != 3 {
+		t.Errorf("%d points at %g", h.Points, h.Rate)
 	}
 }
 
