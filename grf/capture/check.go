@@ -59,7 +59,8 @@ func (s *Setup) Check() error {
 			c.bad(clipPath(join("events", label)), "no event %s; %s", describe(mark), near(mark, markNames))
 		}
 	}
-	c.com(s.COM)
+	c.points(s.Points)
+	c.com(s)
 	c.feet(s.Feet)
 	c.within("c3d.frame_rate", float64(s.C3D.FrameRate), 1e-3, 1e7, s.C3D.FrameRate.String(), "Hz")
 	c.choice("c3d.samples", s.C3D.Samples, "auto", "signed", "unsigned")
@@ -255,28 +256,6 @@ func (c *checker) processing(s *Setup) {
 		"rad (5° to 85°) between the swing plane and the ground")
 	if s.QuietStance != (Window{}) {
 		c.window("quiet_stance", s.QuietStance)
-	}
-}
-
-func (c *checker) com(m COM) {
-	c.choice("com.axes", m.Axes, "lab", "swing")
-	c.within("com.height", float64(m.Height), 0.2, 2.5, m.Height.String(), "m")
-	c.within("com.sd", float64(m.SD), 1e-6, 1, m.SD.String(), "m")
-	c.within("com.delay", float64(m.Delay), -100, 100, m.Delay.String(), "s")
-	c.sheet("com", m.Sheet)
-	switch {
-	case m.File == "" && (m.Columns != nil || m.Axes != "" || m.Delay != 0 || m.Units != nil || m.Ignore != nil ||
-		m.Separator != "" || m.Decimal != "" || m.Time != "" || m.Rate != 0):
-		c.bad("com.file", "missing; the other fields of com describe a table")
-	case m.File == "" && m.Height == 0 && m.SD != 0:
-		c.bad("com", "give com.file or com.height")
-	case m.File != "" && m.Height != 0:
-		c.bad("com.height", "give either a file or a height")
-	case m.File != "" && m.Axes == "":
-		c.bad("com.axes", `missing; say whether the file is in "lab" or "swing" axes`)
-	}
-	if m.Columns != nil && len(m.Columns) != 3 {
-		c.bad("com.columns", "%d names; want those of x, y and z", len(m.Columns))
 	}
 }
 

@@ -4,7 +4,8 @@
 //
 //	C3D file ─┐
 //	table ────┼─ Read ─→ Result ─ Recording in swing axes, zeroed, not filtered
-//	setup ────┘                 ├ COM from another source, if there is one
+//	setup ────┘                 ├ COM: another source of the centre of mass
+//	                            ├ Points: places on the body, from a C3D file
 //	                            ├ Processing: what the setup asks of the analysis
 //	                            ├ Steps: what was done, in order, in plain words
 //	                            └ Warnings: doubts and automatic choices
@@ -99,14 +100,39 @@
 //	                                    marks if they are called like one; {} takes
 //	                                    none. marks win over events
 //
+//	points.landmarks     labels by name places on the body, see LandmarkNames: the
+//	                                    label of a point of a C3D file, or a list of
+//	                                    labels whose mean it is; left and right are
+//	                                    the golfer's
+//	points.sd            length         standard deviation of one coordinate of a
+//	                                    landmark; unknown
+//
 //	com.file             text           a table with the centre of mass over time
 //	com.columns          three texts    its columns of x, y, z; those called so
 //	com.axes             text           "lab" or "swing"; required with file
-//	com.sd               length         standard deviation of one coordinate
-//	com.delay            time           by how much its stamps are late; 0
 //	com.separator, com.decimal, com.time, com.rate, com.units, com.ignore
 //	                                    as for table
-//	com.height           length         in the quiet stance, when there is no file
+//	com.model            text           instead of a file: from the landmarks, by
+//	                                    "de_leva_men", "de_leva_women", "dempster"
+//	                                    (see package com), or "pelvis": the landmark
+//	                                    pelvis as a proxy
+//	com.club                            with a table of segments: a club between the
+//	                                    landmarks club_grip and club_head
+//	  mass               mass           required
+//	  balance            number         place of its centre of mass as a part of the
+//	                                    way from grip to head; required
+//	com.sd               length         standard deviation of one coordinate of file
+//	                                    or model, what changes from one position to
+//	                                    the next; that of the analysis
+//	com.slow_sd          length         of an error that lasts; of a file none, of a
+//	                                    model what is usual
+//	com.slow_time        time           how long it lasts; that of the analysis
+//	com.delay            time           by how much the stamps of file or model are
+//	                                    late; 0
+//	com.seek_delay       time           the delay is known to within this only, and
+//	                                    to be found; it is known
+//	com.height           length         of the centre of mass in the quiet stance
+//	com.height_sd        length         its standard deviation; that of the analysis
 //
 //	feet.axes            text           "lab" or "swing", of points; lab
 //	feet.at              time           when labelled points are looked at; the

@@ -8,8 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/grf"
-	"example.com/momentarm/grf/table"
-	"example.com/momentarm/units"
 )
 
 // marks sets the marks: those of the file first, those of the setup over them.
@@ -91,113 +89,6 @@ func (r *reader) fileMarks(rec *grf.Recording) error {
 		}
 	}
 	return nil
-}
-
-// com reads the table of another source of the centre of mass.
-func (r *reader) com(axes grf.Axes) error {
-	c := r.setup.COM
-	if c.File == "" {
-		return nil
-	}
-	if c.Axes == "lab" && r.swing {
-		return setupErrorf("com.axes", `"lab", but the capture is in swing axes and no laboratory is known`)
-	}
-	if r.open == nil {
-		return setupWrap("com.file", errNoFile)
-	}
-	data, err := r.open(c.File)
-	if err != nil {
-		return setupWrap("com.file", err)
-	}
-	opt := c.options()
-	opt.Clock = table.Ascending
-	t, err := table.Decode(data, opt)
-	if err != nil {
-		return &SetupError{Path: "com.file", Text: c.File + ": " + err.Error(), Err: err}
-	}
-	for _, w := range t.Warnings {
-		w.Where = strings.TrimSpace(c.File + " " + w.Where)
-		r.result.Warnings = append(r.result.Warnings, w)
-	}
-	names := c.Columns
-	if names == nil {
-		if names, err = comColumns(t); err != nil {
-			return err
-		}
-	}
-	var xyz [3][]float64
-	for i, name := range names {
-		path := index("com.columns", i)
-		col, ok := t.Column(name)
-		if !ok {
-			return setupErrorf(path, "no column %s in %s; %s", describe(name), c.File, near(name, t.Names()))
-		}
-		if col.Unit.Quantity != units.QuantityLength {
-			return setupErrorf(path, "column %s of %s is in %s; want a length", name, c.File, col.Unit.Symbol)
-		}
-		xyz[i] = col.Values
-	}
-	sd := float64(c.SD)
-	track := &grf.Track{SD: r3.Vec{X: sd, Y: sd, Z: sd}}
-	seen := 0
-	for i := range t.Rows {
-		at := t.Start + float64(i)/t.Rate
-		if t.Time != nil {
-			at = t.Time[i]
-		}
-		p := r3.Vec{X: xyz[0][i], Y: xyz[1][i], Z: xyz[2][i]}
-		if c.Axes == "lab" {
-			p = axes.Point(p)
-		}
-		if math.IsNaN(p.X + p.Y + p.Z) {
-			p = grf.NaN().Force
-		} else {
-			seen++
-		}
-		track.Time = append(track.Time, at-float64(c.Delay))
-		track.Position = append(track.Position, p)
-	}
-	if seen == 0 {
-		return setupErrorf("com.file", "%s holds no position at all", c.File)
-	}
-	rec := r.result.Recording
-	if first, last := track.Time[0], track.Time[len(track.Time)-1]; last < rec.Start || first > rec.End() {
-		return setupErrorf("com.file", "%s runs from %.3f to %.3f s, outside the recording (%.3f to %.3f s); are the clocks the same? See com.delay", c.File, first, last, rec.Start, rec.End())
-	}
-	r.result.COM = track
-	r.lookAtCOM(track, c.File)
-	r.step("centre of mass from %s: %d positions in %s axes, %d missing, moved by a delay of %g s", c.File, t.Rows, c.Axes, t.Rows-seen, float64(c.Delay))
-	return nil
-}
-
-// lookAtCOM warns of a centre of mass that no golfer can have.
-func (r *reader) lookAtCOM(track *grf.Track, file string) {
-	for _, p := range track.Position {
-		if math.IsNaN(p.Z) {
-			continue
-		}
-		if p.Z < 0.2 || p.Z > 2.5 || math.Hypot(p.X, p.Y) > 3 {
-			r.warn("com-doubtful", file, "the first position is (%.2f, %.2f, %.2f) m in swing axes; are its axes and unit right?", p.X, p.Y, p.Z)
-		}
-		return
-	}
-}
-
-// comColumns finds the columns of a centre of mass by their names.
-func comColumns(t *table.Table) ([]string, error) {
-	var names [3]string
-	for _, c := range t.Columns {
-		name := strings.TrimPrefix(foldName(c.Name), "com")
-		if i := strings.Index("xyz", name); len(name) == 1 && i >= 0 {
-			names[i] = c.Name
-		}
-	}
-	for _, n := range names {
-		if n == "" {
-			return nil, setupErrorf("com.columns", "missing; no columns called x, y and z among %s", listed(t.Names()))
-		}
-	}
-	return names[:], nil
 }
 
 // feet brings the outlines of the feet into swing axes.

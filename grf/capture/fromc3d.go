@@ -139,11 +139,7 @@ func (p *points) at(label string, at float64) (r3.Vec, error) {
 	f := p.c3d
 	k := f.PointIndex(label)
 	if k < 0 {
-		labels := make([]string, len(f.Points))
-		for i := range f.Points {
-			labels[i] = f.Points[i].Label
-		}
-		return r3.Vec{}, fmt.Errorf("no point %s in the file; %s", describe(label), near(label, labels))
+		return r3.Vec{}, fmt.Errorf("no point %s in the file; %s", describe(label), near(label, p.labels()))
 	}
 	if f.Points[k].Kind != c3d.Position {
 		return r3.Vec{}, fmt.Errorf("%s is no position", describe(label))

@@ -228,9 +228,6 @@ func fillStruct(path string, n any, v reflect.Value) error {
 	for _, key := range o.keys {
 		f, ok := fields[key]
 		if !ok {
-			if text, known := later[join(path, key)]; known {
-				return setupErrorf(join(path, key), "%s", text)
-			}
 			return setupErrorf(clipPath(join(path, key)), "no such field; %s", near(key, names))
 		}
 		if err := fill(join(path, key), o.fields[key], f); err != nil {

@@ -16,8 +16,11 @@ import (
 type Result struct {
 	// Recording is in swing axes: zeroed as the setup asks, not filtered.
 	Recording *grf.Recording
-	// COM is the path of the centre of mass from another source, nil without.
-	COM *grf.Track
+	// COM is another source of the centre of mass, nil without.
+	COM *COMSource
+	// Points are the paths of the landmarks that the setup names, by name, in
+	// swing axes and with the time stamps of the file: SD is what points.sd says.
+	Points map[string]grf.Track
 	// Axes turn laboratory coordinates into swing axes.
 	Axes grf.Axes
 	// Plates are those that were used.
@@ -199,6 +202,9 @@ func (r *reader) record(axes grf.Axes, lead, trail, both []*source) error {
 	if err := r.process(rec); err != nil {
 		return err
 	}
+	if err := r.landmarks(axes); err != nil {
+		return err
+	}
 	if err := r.com(axes); err != nil {
 		return err
 	}
@@ -246,7 +252,7 @@ func (r *reader) process(rec *grf.Recording) error {
 		p.QuietFrom, p.QuietTo = float64(q.From), float64(q.To)
 	}
 	if s.COM.Height > 0 {
-		p.COMHeight, p.COMHeightSD = float64(s.COM.Height), float64(s.COM.SD)
+		p.COMHeight, p.COMHeightSD = float64(s.COM.Height), float64(s.COM.HeightSD)
 		r.step("centre of mass %.3g m above the surface in the quiet stance, as stated", p.COMHeight)
 	}
 	return nil

@@ -148,7 +148,7 @@ func TestReadProcessing(t *testing.T) {
 	}
 	r = read(t, "swing.c3d", data, `{"version": 1, "lab": {"target": "+y"}, "golfer": {"mass": "80 kg", "stature": "1.8 m"},
 		"filter": {"cutoff": "60 Hz", "order": 4}, "load_threshold": "30 N", "arm_threshold": "40 N", "gravity": "9.81 m/s²",
-		"swing_plane": "45 deg", "quiet_stance": {"from": "0.5 s", "to": "1 s"}, "com": {"height": "1 m", "sd": "3 cm"}}`)
+		"swing_plane": "45 deg", "quiet_stance": {"from": "0.5 s", "to": "1 s"}, "com": {"height": "1 m", "height_sd": "3 cm"}}`)
 	want := Processing{Cutoff: 60, Order: 4, MinVertical: 30, MinArmForce: 40, Gravity: 9.81, SwingPlane: math.Pi / 4, QuietFrom: 0.5, QuietTo: 1, COMHeight: 1, COMHeightSD: 0.03}
 	if r.Processing != want || r.Recording.Mass != 80 || r.Recording.Stature != 1.8 {
 		t.Errorf("got %+v, %+v", r.Processing, r.Recording.Mass)

@@ -34,8 +34,9 @@ type Setup struct {
 	SwingPlane    units.Angle        `json:"swing_plane,omitzero"`
 	QuietStance   Window             `json:"quiet_stance,omitzero"`
 
-	Marks  map[string]units.Time `json:"marks,omitempty"`
-	Events map[string]string     `json:"events,omitempty"`
+	Marks  map[string]units.Time `json:"marks,omitzero"`
+	Events map[string]string     `json:"events,omitzero"`
+	Points Points                `json:"points,omitzero"`
 	COM    COM                   `json:"com,omitzero"`
 	Feet   Feet                  `json:"feet,omitzero"`
 
@@ -54,30 +55,30 @@ type Golfer struct {
 type Lab struct {
 	Up     Direction `json:"up,omitzero"`
 	Target Direction `json:"target,omitzero"`
-	Origin *Position `json:"origin,omitempty"` // nil: the centre of the plates
+	Origin *Position `json:"origin,omitzero"` // nil: the centre of the plates
 }
 
 // Roles says which plates carry which foot: Lead and Trail, or Both. All empty
 // means an automatic choice.
 type Roles struct {
-	Lead  []int `json:"lead,omitempty"`
-	Trail []int `json:"trail,omitempty"`
-	Both  []int `json:"both,omitempty"`
+	Lead  []int `json:"lead,omitzero"`
+	Trail []int `json:"trail,omitzero"`
+	Both  []int `json:"both,omitzero"`
 	// Change corrects what a C3D file says about its plates.
-	Change []PlateChange `json:"change,omitempty"`
+	Change []PlateChange `json:"change,omitzero"`
 }
 
 // Geometry is what can be said about a plate beside its channels. Fields that
 // are left out are taken from the file, or are zero.
 type Geometry struct {
 	Type            int           `json:"type,omitzero"`
-	Corners         *[4]Position  `json:"corners,omitempty"`
-	Origin          *Position     `json:"origin,omitempty"`
+	Corners         *[4]Position  `json:"corners,omitzero"`
+	Origin          *Position     `json:"origin,omitzero"`
 	TopCover        units.Length  `json:"top_cover,omitzero"`
-	Calibration     [][]float64   `json:"calibration,omitempty"` // N and N·m per unit of the channel
-	ChannelScale    []float64     `json:"channel_scale,omitempty"`
-	PointCorrection []float64     `json:"point_correction,omitempty"` // twelve, see grf.PlateConfig
-	Channels        []ChannelName `json:"channels,omitempty"`
+	Calibration     [][]float64   `json:"calibration,omitzero"` // N and N·m per unit of the channel
+	ChannelScale    []float64     `json:"channel_scale,omitzero"`
+	PointCorrection []float64     `json:"point_correction,omitzero"` // twelve, see grf.PlateConfig
+	Channels        []ChannelName `json:"channels,omitzero"`
 	Sense           string        `json:"sense,omitzero"` // of this plate, instead of Setup.Sense
 }
 
@@ -118,23 +119,55 @@ type Window struct {
 	To   units.Time `json:"to,omitzero"`
 }
 
-// COM is another source of the centre of mass than the forces.
+// Points names places on the body by the labels of points in a C3D file.
+type Points struct {
+	// Landmarks are places on the body: see [LandmarkNames].
+	Landmarks map[string]Labels `json:"landmarks,omitzero"`
+	// SD is the standard deviation of one coordinate of a landmark.
+	SD units.Length `json:"sd,omitzero"`
+}
+
+// COM is what is known of the centre of mass beside the forces: at most one
+// other source, a table or landmarks, and the height in the quiet stance.
 type COM struct {
 	// File is the name of a table, read as the reader of the capture says.
 	File string `json:"file,omitzero"`
 	// Columns are the names of its columns of x, y and z; without them columns
 	// called x, y, z or com_x, com_y, com_z are taken.
-	Columns []string `json:"columns,omitempty"`
+	Columns []string `json:"columns,omitzero"`
 	// Axes is "lab" or "swing".
 	Axes string `json:"axes,omitzero"`
-	// SD is the standard deviation of one coordinate; it also goes with Height.
-	SD units.Length `json:"sd,omitzero"`
-	// Delay is by how much the source stamps an instant later than the plates.
-	Delay units.Time `json:"delay,omitzero"`
 	Sheet
 
-	// Height is how high the centre of mass is in the quiet stance.
-	Height units.Length `json:"height,omitzero"`
+	// Model says how the centre of mass follows from Points.Landmarks: the
+	// name of a table of body segments, or "pelvis". See [ModelNames].
+	Model string `json:"model,omitzero"`
+	// Club is what the golfer holds, nil for nothing worth a segment.
+	Club *Club `json:"club,omitzero"`
+
+	// SD is the standard deviation of one coordinate of the source, the part
+	// that changes from one position to the next.
+	SD units.Length `json:"sd,omitzero"`
+	// SlowSD is that of an error that lasts, and SlowTime for how long.
+	SlowSD   units.Length `json:"slow_sd,omitzero"`
+	SlowTime units.Time   `json:"slow_time,omitzero"`
+	// Delay is by how much the source stamps an instant later than the plates.
+	Delay units.Time `json:"delay,omitzero"`
+	// SeekDelay says that the delay is only known to lie within this of Delay.
+	SeekDelay units.Time `json:"seek_delay,omitzero"`
+
+	// Height is how high the centre of mass is in the quiet stance, and
+	// HeightSD its standard deviation.
+	Height   units.Length `json:"height,omitzero"`
+	HeightSD units.Length `json:"height_sd,omitzero"`
+}
+
+// Club is a club as a segment between the landmarks club_grip and club_head.
+type Club struct {
+	Mass units.Mass `json:"mass"`
+	// Balance is the place of its centre of mass as a part of the way from the
+	// grip to the head.
+	Balance float64 `json:"balance"`
 }
 
 // Feet are the outlines of the feet.
@@ -143,8 +176,8 @@ type Feet struct {
 	Axes string `json:"axes,omitzero"`
 	// At is when points of a C3D file are looked at; 0 takes their first 0.1 s.
 	At    units.Time `json:"at,omitzero"`
-	Lead  *Outline   `json:"lead,omitempty"`
-	Trail *Outline   `json:"trail,omitempty"`
+	Lead  *Outline   `json:"lead,omitzero"`
+	Trail *Outline   `json:"trail,omitzero"`
 }
 
 // Outline is a foot, seen from above.
@@ -172,8 +205,8 @@ type Sheet struct {
 	Decimal   string            `json:"decimal,omitzero"`   // "point", "comma"
 	Time      string            `json:"time,omitzero"`      // name of the time column
 	Rate      units.Frequency   `json:"rate,omitzero"`
-	Units     map[string]string `json:"units,omitempty"`
-	Ignore    []string          `json:"ignore,omitempty"`
+	Units     map[string]string `json:"units,omitzero"`
+	Ignore    []string          `json:"ignore,omitzero"`
 }
 
 // Table says how a capture that is a table is read.
@@ -184,24 +217,19 @@ type Table struct {
 	Axes string `json:"axes,omitzero"`
 	// Plates says which columns make a plate. Without it columns are told by
 	// their names.
-	Plates []TablePlate `json:"plates,omitempty"`
+	Plates []TablePlate `json:"plates,omitzero"`
 }
 
 // TablePlate is a plate, or a foot, in a table. Either Force with Moment or
 // with COP and Free, or Channels with Type.
 type TablePlate struct {
 	Axes   string    `json:"axes,omitzero"`
-	Force  []string  `json:"force,omitempty"`  // x, y, z
-	Moment []string  `json:"moment,omitempty"` // x, y, z
-	About  *Position `json:"about,omitempty"`  // point of the moments
-	COP    []string  `json:"cop,omitempty"`    // x, y, z; in plate axes x, y
-	Free   string    `json:"free,omitzero"`    // free moment
+	Force  []string  `json:"force,omitzero"`  // x, y, z
+	Moment []string  `json:"moment,omitzero"` // x, y, z
+	About  *Position `json:"about,omitzero"`  // point of the moments
+	COP    []string  `json:"cop,omitzero"`    // x, y, z; in plate axes x, y
+	Free   string    `json:"free,omitzero"`   // free moment
 	Geometry
-}
-
-// later are fields that have a meaning, but not yet.
-var later = map[string]string{
-	"com.points": "a centre of mass from the points of the file can not be read yet; give com.file or com.height",
 }
 
 // ReadSetup reads the JSON form of a setup and checks what can be checked

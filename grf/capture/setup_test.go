@@ -48,6 +48,14 @@ func TestReadSetup(t *testing.T) {
 	if s.Feet.Lead.Heel.Label != "LHEE" || s.Feet.Trail.Toe.At != (Position{0.14, -0.25, 0}) {
 		t.Errorf("feet %+v %+v", s.Feet.Lead, s.Feet.Trail)
 	}
+	if l := s.Points.Landmarks["knee_left"]; len(l) != 2 || l[1] != "LKNM" || s.Points.Landmarks["ankle_left"][0] != "LANK" || s.Points.SD != 0.005 {
+		t.Errorf("points %+v", s.Points)
+	}
+	for _, v := range [][2]float64{{float64(s.COM.SlowSD), 0.03}, {float64(s.COM.SlowTime), 0.5}, {float64(s.COM.SeekDelay), 0.05}, {float64(s.COM.Height), 0.95}, {float64(s.COM.HeightSD), 0.02}} {
+		if math.Abs(v[0]-v[1]) > 1e-12 {
+			t.Errorf("com %+v", s.COM)
+		}
+	}
 	if s.Table.Plates[0].COP[2] != "0 m" || s.Table.Units["Fx"] != "N" || s.COM.Delay != 0.015 {
 		t.Errorf("table %+v, com %+v", s.Table, s.COM)
 	}
@@ -59,7 +67,9 @@ func TestSetupRoundTrip(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, text := range []string{string(data), `{"version": 1}`, `{"version": 1, "zero": "file", "filter": "none"}`} {
+	for _, text := range []string{string(data), `{"version": 1}`, `{"version": 1, "zero": "file", "filter": "none"}`,
+		`{"version": 1, "events": {}, "marks": {}, "plates": {"lead": []}, "points": {"landmarks": {}}}`,
+		`{"version": 1, "points": {"landmarks": {"pelvis": ["a", "b"], "club_grip": "c", "club_head": "d"}}, "com": {"model": "dempster", "club": {"mass": "320 g", "balance": 0.7}}}`} {
 		s := readSetup(t, text)
 		out, err := json.Marshal(s)
 		if err != nil {
@@ -140,10 +150,38 @@ func TestSetupErrors(t *testing.T) {
 		{"mark", `{"version": 1, "marks": {"imapct": "1 s"}}`, "marks.imapct", `"impact"`},
 		{"mark without unit", `{"version": 1, "marks": {"impact": 1}}`, "marks.impact", "accepted: s"},
 		{"event", `{"version": 1, "events": {"Ball": "impct"}}`, "events.Ball", `"impact"`},
-		{"com from points", `{"version": 1, "com": {"points": {"pelvis": "SACR"}}}`, "com.points", "yet"},
+		{"landmark", `{"version": 1, "points": {"landmarks": {"knee_letf": "LKNE"}}}`, "points.landmarks.knee_letf", `"knee_left"`},
+		{"landmark without side", `{"version": 1, "points": {"landmarks": {"wholly": "LKNE"}}}`, "points.landmarks.wholly", "known are vertex"},
+		{"landmark without label", `{"version": 1, "points": {"landmarks": {"knee_left": []}}}`, "points.landmarks.knee_left", "no label"},
+		{"landmark with an empty label", `{"version": 1, "points": {"landmarks": {"knee_left": " "}}}`, "points.landmarks.knee_left", "empty"},
+		{"landmark with one empty label", `{"version": 1, "points": {"landmarks": {"knee_left": ["a", ""]}}}`, "points.landmarks.knee_left[1]", "empty"},
+		{"landmark with a label twice", `{"version": 1, "points": {"landmarks": {"knee_left": ["a", "a"]}}}`, "points.landmarks.knee_left[1]", "already"},
+		{"landmark of a number", `{"version": 1, "points": {"landmarks": {"knee_left": 3}}}`, "points.landmarks.knee_left", "label"},
+		{"landmark of numbers", `{"version": 1, "points": {"landmarks": {"knee_left": ["a", 3]}}}`, "points.landmarks.knee_left[1]", "label"},
+		{"points without landmarks", `{"version": 1, "points": {"sd": "5 mm"}}`, "points.landmarks", "missing"},
+		{"points without unit", `{"version": 1, "points": {"sd": 5}}`, "points.sd", "accepted: m"},
+		{"points in the wrong unit", `{"version": 1, "points": {"sd": "5 m", "landmarks": {"ear": "E"}}}`, "points.sd", "1 m"},
+		{"unknown table", `{"version": 1, "com": {"model": "de_leva_man"}}`, "com.model", `"de_leva_men"`},
+		{"table without landmarks", `{"version": 1, "com": {"model": "dempster"}}`, "points.landmarks", "missing"},
+		{"pelvis without landmark", `{"version": 1, "com": {"model": "pelvis"}, "points": {"landmarks": {"ear": "E"}}}`, "points.landmarks.pelvis", "missing"},
+		{"two sources", `{"version": 1, "com": {"model": "pelvis", "file": "a.csv", "axes": "lab"}}`, "com.model", "one source"},
+		{"columns for a model", `{"version": 1, "com": {"model": "pelvis", "columns": ["x", "y", "z"]}}`, "com.file", "do not go with com.model"},
+		{"rate for a model", `{"version": 1, "com": {"model": "pelvis", "rate": "60 Hz"}}`, "com.file", "do not go with com.model"},
+		{"club without a model", `{"version": 1, "com": {"height": "1 m", "club": {"mass": "320 g", "balance": 0.7}}}`, "com.club", "table of body segments"},
+		{"club on a proxy", `{"version": 1, "com": {"model": "pelvis", "club": {"mass": "320 g", "balance": 0.7}}, "points": {"landmarks": {"pelvis": "SACR"}}}`, "com.club", "table of body segments"},
+		{"club of 320 kg", `{"version": 1, "com": {"model": "dempster", "club": {"mass": "320 kg", "balance": 0.7}}, "points": {"landmarks": {"ear": "E"}}}`, "com.club.mass", "2 kg"},
+		{"club without balance", `{"version": 1, "com": {"model": "dempster", "club": {"mass": "320 g"}}, "points": {"landmarks": {"ear": "E"}}}`, "com.club.balance", "from grip to head"},
+		{"club without landmarks", `{"version": 1, "com": {"model": "dempster", "club": {"mass": "320 g", "balance": 0.7}}, "points": {"landmarks": {"club_grip": "E"}}}`, "points.landmarks.club_head", "missing"},
 		{"com without file", `{"version": 1, "com": {"axes": "lab"}}`, "com.file", "missing"},
-		{"com of nothing", `{"version": 1, "com": {"sd": "5 mm"}}`, "com", "com.height"},
-		{"com of both", `{"version": 1, "com": {"file": "a.csv", "height": "1 m", "axes": "lab"}}`, "com.height", "either"},
+		{"sd of nothing", `{"version": 1, "com": {"sd": "5 mm"}}`, "com.sd", "com.file or com.model"},
+		{"sd of a height", `{"version": 1, "com": {"sd": "5 mm", "height": "1 m"}}`, "com.sd", "height_sd"},
+		{"slow sd of nothing", `{"version": 1, "com": {"slow_sd": "5 mm"}}`, "com.slow_sd", "com.file or com.model"},
+		{"delay of nothing", `{"version": 1, "com": {"delay": "5 ms"}}`, "com.delay", "com.file or com.model"},
+		{"delay to find of nothing", `{"version": 1, "com": {"seek_delay": "5 ms"}}`, "com.seek_delay", "com.file or com.model"},
+		{"delay to find without unit", `{"version": 1, "com": {"seek_delay": 0.05}}`, "com.seek_delay", "accepted: s"},
+		{"delay to find too far", `{"version": 1, "com": {"seek_delay": "5 s", "file": "a.csv", "axes": "lab"}}`, "com.seek_delay", "1 s"},
+		{"slow time alone", `{"version": 1, "com": {"slow_time": "1 s", "file": "a.csv", "axes": "lab"}}`, "com.slow_sd", "missing"},
+		{"height sd alone", `{"version": 1, "com": {"height_sd": "1 cm"}}`, "com.height", "missing"},
 		{"com without axes", `{"version": 1, "com": {"file": "a.csv"}}`, "com.axes", "swing"},
 		{"com columns", `{"version": 1, "com": {"file": "a.csv", "axes": "lab", "columns": ["x", "y"]}}`, "com.columns", "x, y and z"},
 		{"com height", `{"version": 1, "com": {"height": "100 m"}}`, "com.height", "2.5 m"},
@@ -271,6 +309,16 @@ func TestCheck(t *testing.T) {
 	}
 	if err := (&Setup{Version: 1}).Check(); err != nil {
 		t.Error(err)
+	}
+}
+
+func TestNames(t *testing.T) {
+	for _, names := range []func() []string{LandmarkNames, ModelNames} {
+		first := names()[0]
+		names()[0] = "changed"
+		if names()[0] != first {
+			t.Error("the caller can change the list")
+		}
 	}
 }
 

@@ -121,6 +121,30 @@ func (c *ChannelName) fromJSON(path string, n any) error {
 	return setupErrorf(path, "%s; want the label of a channel or its number", describe(n))
 }
 
+// Labels are the labels of points whose mean is meant. In JSON they are a text or
+// a list of texts.
+type Labels []string
+
+func (l *Labels) fromJSON(path string, n any) error {
+	if s, ok := n.(string); ok {
+		*l = Labels{s}
+		return nil
+	}
+	list, ok := n.([]any)
+	if !ok {
+		return setupErrorf(path, "%s; want the label of a point, or a list of labels", describe(n))
+	}
+	*l = Labels{}
+	for i, e := range list {
+		s, ok := e.(string)
+		if !ok {
+			return setupErrorf(index(path, i), "%s; want the label of a point", describe(e))
+		}
+		*l = append(*l, s)
+	}
+	return nil
+}
+
 // fromJSON also takes the method alone: "none", "file".
 func (z *Zero) fromJSON(path string, n any) error {
 	if s, ok := n.(string); ok {

@@ -26,7 +26,7 @@ func TestSetupReachesAnalysis(t *testing.T) {
 	src := demo.Source()
 	src.Setup = []byte(strings.Replace(string(src.Setup), `"sense"`,
 		`"filter": {"cutoff": "30 Hz", "order": 4}, "load_threshold": "25 N", "arm_threshold": "30 N", "gravity": "9.81 m/s²", "swing_plane": "45 deg",
-		"quiet_stance": {"from": "3.0 s", "to": "3.9 s"}, "com": {"height": "0.9 m", "sd": "0.02 m"}, "sense"`, 1))
+		"quiet_stance": {"from": "3.0 s", "to": "3.9 s"}, "com": {"height": "0.9 m", "height_sd": "0.02 m"}, "sense"`, 1))
 	s, err := src.Analyse()
 	if err != nil {
 		t.Fatal(err)

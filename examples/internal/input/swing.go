@@ -4,10 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
-	"example.com/momentarm/cop"
-	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/grf/capture"
 	"example.com/momentarm/phase/swing"
@@ -34,18 +33,19 @@ func (s Source) Analyse() (*Swing, error) {
 	if err != nil {
 		return nil, s.fault(err)
 	}
-	opt, err := Options(read)
+	plan, err := Prepare(read)
 	if err != nil {
 		return nil, s.fault(err)
 	}
-	a, err := swing.Analyse(read.Recording, opt)
+	a, err := swing.Analyse(read.Recording, plan.Options)
 	if err != nil {
 		return nil, s.fault(withDoubt(err, read.Warnings))
 	}
-	out := &Swing{Analysis: a, Capture: filepath.Base(s.Name), Feet: opt.Feet}
-	out.Steps = append(append(out.Steps, read.Steps...), a.Steps...)
-	out.Warnings = append(append(out.Warnings, read.Warnings...), a.Warnings...)
-	return out, nil
+	return &Swing{
+		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
+		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
+		Warnings: slices.Concat(read.Warnings, plan.Warnings, a.Warnings),
+	}, nil
 }
 
 // withDoubt adds what was doubtful about a capture that was read but could not be
@@ -87,35 +87,4 @@ func (f *fault) Unwrap() error { return f.err }
 
 func named(err error, format string, a ...any) error {
 	return &fault{fmt.Sprintf(format, a...), err}
-}
-
-// Options carries what the setup says over to the analysis. An outline that is no
-// foot is a [*capture.SetupError].
-func Options(r *capture.Result) (swing.Options, error) {
-	p := r.Processing
-	opt := swing.Options{
-		Cutoff: p.Cutoff, Order: p.Order,
-		MinVertical: p.MinVertical, MinPlane: p.MinArmForce,
-		Plane: p.SwingPlane, Gravity: p.Gravity,
-		Quiet:     grf.QuietOptions{From: p.QuietFrom, To: p.QuietTo},
-		COMHeight: p.COMHeight, COMHeightSD: p.COMHeightSD,
-	}
-	if r.COM != nil {
-		opt.COM = []com.Source{{Name: "the setup's table", Track: *r.COM}}
-	}
-	for _, f := range []struct {
-		side cop.Side
-		from *capture.FootOutline
-		to   **cop.Foot
-	}{{cop.Lead, p.Lead, &opt.Feet.Lead}, {cop.Trail, p.Trail, &opt.Feet.Trail}} {
-		if f.from == nil {
-			continue
-		}
-		foot, err := cop.NewFoot(f.side, f.from.Heel, f.from.Toe, f.from.Width)
-		if err != nil {
-			return opt, &capture.SetupError{Path: "feet." + f.side.String(), Text: err.Error(), Err: err}
-		}
-		*f.to = &foot
-	}
-	return opt, nil
 }
