@@ -37,20 +37,24 @@ func Threshold(sd float64) float64 {
 // which is the balance of moments about (x, y, height). Both are NaN, p in all
 // three coordinates, when the vertical force is less than minVertical
 // newtons, zero, or negative (a force on the plate, or noise), when minVertical
-// is NaN, and when a component of w is NaN or infinite.
+// is NaN, and when a component of w that p is made of is NaN or infinite: Fz, Mx,
+// My and, unless height is 0, Fx and Fy. The free moment is NaN when any component
+// is. So a wrench without horizontal forces (see [grf.Vertical]) has a centre of
+// pressure on the surface Z = 0, and no free moment.
 func Of(w grf.Wrench, height, minVertical float64) (p r3.Vec, free float64) {
 	f, m := w.Force, w.Moment
 	if !loaded(f.Z, minVertical) {
 		return undefined()
 	}
-	p = r3.Vec{
-		X: (height*f.X - m.Y) / f.Z,
-		Y: (height*f.Y + m.X) / f.Z,
-		Z: height,
+	p = r3.Vec{X: -m.Y / f.Z, Y: m.X / f.Z, Z: height}
+	if height != 0 {
+		p.X, p.Y = (height*f.X-m.Y)/f.Z, (height*f.Y+m.X)/f.Z
 	}
-	free = m.Z - (p.X*f.Y - p.Y*f.X)
-	if !isFinite(p.X+p.Y+p.Z) || !isFinite(free) {
+	if !isFinite(p.X + p.Y + p.Z) {
 		return undefined()
+	}
+	if free = m.Z - (p.X*f.Y - p.Y*f.X); !isFinite(free) {
+		free = math.NaN()
 	}
 	return p, free
 }
@@ -65,7 +69,7 @@ func Of(w grf.Wrench, height, minVertical float64) (p r3.Vec, free float64) {
 // Turning the normal round leaves the point and changes the sign of the free
 // moment. Both results are NaN, p in all three coordinates, when |n·F| is less
 // than minNormal newtons or zero, when the normal is zero, when minNormal is
-// NaN, and when a component of the arguments is NaN or infinite. Unlike [Of] it
+// NaN, and when any component of the arguments is NaN or infinite. Unlike [Of] it
 // accepts a force in either sense of the normal: the caller's choice of a
 // normal says nothing about the direction of the push.
 func OnPlane(w grf.Wrench, through, normal r3.Vec, minNormal float64) (p r3.Vec, free float64) {
@@ -97,7 +101,8 @@ func Net(lead, trail grf.Wrench, height, minVertical float64) (p r3.Vec, free fl
 // horizontal plane Z = height, in m, and the couple that is left there, in N·m,
 // which is parallel to the force (T. Shimba 1984, J. Biomech. 17(1):53-60). It
 // is not the centre of pressure: the two differ wherever both a free moment and
-// a horizontal force act. Both are NaN under the conditions of [Of].
+// a horizontal force act. Both are NaN without load, as in [Of], and when any
+// component of w is NaN or infinite.
 func WrenchAxisPoint(w grf.Wrench, height, minVertical float64) (p, couple r3.Vec) {
 	f, m := w.Force, w.Moment
 	if !loaded(f.Z, minVertical) {

@@ -24,11 +24,15 @@ import (
 // standard deviation the figure is too small.
 func OfSD(w grf.Wrench, cov *grf.Covariance, height, minVertical float64) (p r3.Vec, free float64) {
 	at, t := Of(w, height, minVertical)
-	if math.IsNaN(t) {
+	if math.IsNaN(at.X) {
 		return undefined()
 	}
 	gx, gy, gt := gradients(w, at, height)
-	return r3.Vec{X: math.Sqrt(cov.Variance(&gx)), Y: math.Sqrt(cov.Variance(&gy))}, math.Sqrt(cov.Variance(&gt))
+	p = r3.Vec{X: math.Sqrt(cov.Variance(&gx)), Y: math.Sqrt(cov.Variance(&gy))}
+	if math.IsNaN(t) {
+		return p, t
+	}
+	return p, math.Sqrt(cov.Variance(&gt))
 }
 
 // gradients returns the derivatives of x, y and the free moment with respect to

@@ -25,12 +25,17 @@ func Diagonal(sd Wrench) Covariance {
 
 // CovarianceOf returns the sample covariance of wrenches, such as those of a quiet
 // stance or of an unloaded plate. Wrenches with NaN are left out; with fewer than
-// two others it is NaN.
+// two others it is NaN. Of a series without horizontal forces ([VerticalOnly]) it
+// is NaN in the rows and columns of what was not measured.
 func CovarianceOf(ws []Wrench) Covariance {
 	var c Covariance
 	x := mat.NewDense(max(len(ws), 1), 6, nil)
 	n := 0
+	flat := VerticalOnly(ws)
 	for _, w := range ws {
+		if flat {
+			w.Force.X, w.Force.Y, w.Moment.Z = 0, 0, 0
+		}
 		if !w.IsNaN() {
 			v := components(w)
 			x.SetRow(n, v[:])
@@ -52,21 +57,31 @@ func CovarianceOf(ws []Wrench) Covariance {
 			c[i][j] = s.At(i, j)
 		}
 	}
+	if flat {
+		for _, i := range [...]int{0, 1, 5} { // Fx, Fy, Mz
+			for j := range c {
+				c[i][j], c[j][i] = math.NaN(), math.NaN()
+			}
+		}
+	}
 	return c
 }
 
 // Misplaced returns the covariance that a plate brings in whose place is known
 // with the standard deviations sd, m, and that carries the force f: moving the
-// plate by δ changes the moment by δ × f.
+// plate by δ changes the moment by δ × f. A component of f that is NaN makes those
+// elements NaN that it has a part in.
 func Misplaced(f, sd r3.Vec) Covariance {
 	var c Covariance
 	// Columns of δ ↦ δ × f.
-	for _, m := range [3]r3.Vec{
-		r3.Scale(sd.X, r3.Vec{Y: -f.Z, Z: f.Y}),
-		r3.Scale(sd.Y, r3.Vec{X: f.Z, Z: -f.X}),
-		r3.Scale(sd.Z, r3.Vec{X: -f.Y, Y: f.X}),
-	} {
-		v := [3]float64{m.X, m.Y, m.Z}
+	for _, m := range [3]struct {
+		sd     float64
+		column r3.Vec
+	}{{sd.X, r3.Vec{Y: -f.Z, Z: f.Y}}, {sd.Y, r3.Vec{X: f.Z, Z: -f.X}}, {sd.Z, r3.Vec{X: -f.Y, Y: f.X}}} {
+		if m.sd == 0 {
+			continue // known exactly, whatever the force
+		}
+		v := [3]float64{m.sd * m.column.X, m.sd * m.column.Y, m.sd * m.column.Z}
 		for i := range v {
 			for j := range v {
 				c[3+i][3+j] += v[i] * v[j]
@@ -105,11 +120,18 @@ func (c Covariance) SD() Wrench {
 }
 
 // Variance returns that of a quantity whose derivatives with respect to the six
-// components are g (first order: JCGM 100:2008, equation 13).
+// components are g (first order: JCGM 100:2008, equation 13). A component with a
+// derivative of 0 has no part in it, even if nothing is known about it.
 func (c *Covariance) Variance(g *[6]float64) float64 {
 	var sum float64
 	for i := range g {
+		if g[i] == 0 {
+			continue
+		}
 		for j := range g {
+			if g[j] == 0 {
+				continue
+			}
 			sum += float64(float64(g[i]*g[j]) * c[i][j])
 		}
 	}

@@ -72,9 +72,11 @@ func (e *NoQuietError) Unwrap() error { return ErrNoQuiet }
 // FindQuiet returns the stillest stance in the searched part of the recording:
 // the window of the given duration whose wrench varies least, extended to both
 // sides as long as the windows there vary at most a quarter more (or by
-// 0.05 % of their vertical force) and their mean vertical force is within 0.5 %. Windows with lost samples (NaN) do not count. It
-// fails with a [*NoQuietError] when no window is still enough, and with
-// [ErrWindow] when the search range is shorter than one window.
+// 0.05 % of their vertical force) and their mean vertical force is within 0.5 %.
+// Windows with lost samples (NaN) do not count; of a recording that is
+// [Recording.VerticalOnly] what was measured is looked at. It fails with a
+// [*NoQuietError] when no window is still enough, and with [ErrWindow] when the
+// search range is shorter than one window.
 func FindQuiet(rec *Recording, opt QuietOptions) (Quiet, error) {
 	if err := rec.Check(); err != nil {
 		return Quiet{}, err
@@ -169,19 +171,26 @@ const lever = 0.5
 // along with the window, on values less a fixed reference so that they stay
 // small; lost samples are counted, so that a window recovers once they left.
 func slidingStats(ws []Wrench, n int) []windowStat {
+	flat := VerticalOnly(ws)
+	whole := func(w Wrench) Wrench {
+		if flat {
+			w.Force.X, w.Force.Y, w.Moment.Z = 0, 0, 0
+		}
+		return w
+	}
 	signals := func(w Wrench) [5]float64 {
 		return [5]float64{w.Force.Z, w.Force.X, w.Force.Y, w.Moment.X / lever, w.Moment.Y / lever}
 	}
 	var ref, sum, sq [5]float64
 	for _, w := range ws {
-		if finite(w.Force) && finite(w.Moment) {
+		if w = whole(w); finite(w.Force) && finite(w.Moment) {
 			ref = signals(w)
 			break
 		}
 	}
 	lost := 0
 	add := func(w Wrench, sign float64) {
-		if !finite(w.Force) || !finite(w.Moment) {
+		if w = whole(w); !finite(w.Force) || !finite(w.Moment) {
 			lost += int(sign)
 			return
 		}

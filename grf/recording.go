@@ -12,7 +12,8 @@ import (
 //
 // Either Lead and Trail are set, one series for each foot and of one length,
 // or Net alone, when one plate carried both feet. A sample that was lost is
-// NaN. A Recording is not changed by anything in this module; it may be shared
+// NaN; so are Force.X, Force.Y and Moment.Z of every sample of an instrument that
+// measures no horizontal force (see [Recording.VerticalOnly]). A Recording is not changed by anything in this module; it may be shared
 // by goroutines that only read it.
 type Recording struct {
 	Start, Rate float64 // s, Hz
