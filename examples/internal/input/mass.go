@@ -84,7 +84,7 @@ func (p *Plan) model(r *capture.Result) (com.Model, float64, error) {
 		}
 		model.Segments = append(model.Segments, com.Club(from.ClubMass, golfer-from.ClubMass, from.ClubBalance,
 			com.Landmark{"club_grip"}, com.Landmark{"club_head"}))
-		p.step("club of %g kg in the hands of a golfer of %.1f kg", from.ClubMass, golfer-from.ClubMass)
+		p.step("club of %.3g kg in the hands of a golfer of %.1f kg", from.ClubMass, golfer-from.ClubMass)
 	}
 	return model, tableSlowSD, nil
 }
