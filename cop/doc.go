@@ -41,6 +41,13 @@
 // the same only when all plates lie in that plane, and free moments never just
 // add up, because the horizontal forces of the two feet make a couple.
 //
+// # Pressure mats
+//
+// A [Grid] of pressure cells tells vertical load, its share and the centre of
+// pressure of each foot, and nothing else: horizontal force and twist were not
+// measured and are NaN all the way, never zero. [GridFrames] makes a recording of
+// the frames.
+//
 // # Undefined is NaN
 //
 // Under its load threshold a centre of pressure is NaN in all three coordinates
@@ -57,6 +64,7 @@
 //	                   43(9):956-966
 //	Ellipse            V. Chew (1966), J. Am. Stat. Assoc. 61:605-617;
 //	                   P. Schubert, M. Kirchner (2014), Gait Posture 39:518-522
+//	Grid               first principles: sums of force and force × place
 //	SpectralFrequency  P.D. Welch (1967), IEEE Trans. Audio Electroacoust.
 //	                   15(2):70-73; the choices of D.A. Santos, M. Duarte (2016),
 //	                   PeerJ 4:e2648

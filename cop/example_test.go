@@ -83,3 +83,37 @@ func ExampleMeasurePath() {
 		1000*m.Y.Range, 1000*m.Length, m.Duration, 1000*m.MeanVelocity)
 	// Output: range 20.0 mm, length 79.8 mm in 1.00 s, 79.8 mm/s
 }
+
+// One frame of a mat of 4 × 3 cells of 10 cm: what lies toward the target of the
+// middle is under the lead foot.
+func ExampleGrid() {
+	grid, err := cop.NewGrid(cop.GridConfig{
+		Rows: 4, Columns: 3,
+		First:  r3.Vec{X: -0.1, Y: 0.15}, // nearest the target, on the heels' side
+		Across: r3.Vec{X: 0.1},           // toward the ball
+		Down:   r3.Vec{Y: -0.1},          // away from the target
+		Unit:   cop.NewtonPerCell,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	feet, err := cop.DivideByLine(grid, r3.Vec{}, r3.Vec{X: 1})
+	if err != nil {
+		log.Fatal(err)
+	}
+	frame := []float64{
+		0, 0, 0,
+		100, 0, 100,
+		300, 0, 100,
+		0, 0, 0,
+	}
+	lead, trail := grid.Feet(frame, feet)
+	p, free := cop.Of(trail, 0, cop.DefaultMinVertical)
+	fmt.Printf("lead %.0f N, trail %.0f N, share %.2f\n", lead.Force.Z, trail.Force.Z, cop.Share(lead, trail))
+	fmt.Printf("trail foot pressed at (%.3f, %.3f) m\n", p.X, p.Y)
+	fmt.Printf("lateral force %v N, free moment %v N·m\n", trail.Force.Y, free)
+	// Output:
+	// lead 200 N, trail 400 N, share 0.33
+	// trail foot pressed at (-0.050, -0.050) m
+	// lateral force NaN N, free moment NaN N·m
+}
