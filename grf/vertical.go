@@ -6,6 +6,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// NoHorizontal is the reason that goes with values which are NaN because they need
+// horizontal forces and the instrument measures none.
+const NoHorizontal = "horizontal forces were not measured"
+
 // Vertical returns the wrench of a vertical force, N, at a point of the standing
 // surface, as told by an instrument that measures no horizontal force, such as a
 // mat of pressure cells: Force.X, Force.Y and Moment.Z are NaN, not measured. The

@@ -26,11 +26,14 @@ var (
 type Input struct {
 	Start, Rate float64 // s, Hz
 
+	// Net may lack horizontal forces ([grf.VerticalOnly]): then the events that
+	// these define are missing.
 	Net         []grf.Wrench
 	Lead, Trail []grf.Wrench // nil when the feet were not measured apart
 
 	// Frontal and Horizontal are the moments about the forward and the vertical
-	// axis through the centre of mass, N·m; nil when it is not known.
+	// axis through the centre of mass, N·m; nil when it is not known, or when
+	// horizontal forces were not measured.
 	Frontal, Horizontal []float64
 
 	// COMSD are the standard deviations of the centre of mass, m; nil when not
@@ -82,7 +85,8 @@ type detector struct {
 	fit  *localFit   // the narrowest
 	ev   Events
 
-	leadZ, trailZ, netX, netY, netZ, tilt, share []float64
+	leadZ, trailZ, netZ, tilt, share []float64
+	netX, netY                       []float64 // nil when they were not measured
 
 	first, last int // samples within From…To
 	quiet       int // last sample of the quiet stance
@@ -142,8 +146,10 @@ func newDetector(in Input) (*detector, error) {
 	vertical := func(w grf.Wrench) float64 { return w.Force.Z }
 	d.leadZ, d.trailZ = component(in.Lead, vertical), component(in.Trail, vertical)
 	d.netZ = component(in.Net, vertical)
-	d.netX = component(in.Net, func(w grf.Wrench) float64 { return w.Force.X })
-	d.netY = component(in.Net, func(w grf.Wrench) float64 { return w.Force.Y })
+	if !grf.VerticalOnly(in.Net) {
+		d.netX = component(in.Net, func(w grf.Wrench) float64 { return w.Force.X })
+		d.netY = component(in.Net, func(w grf.Wrench) float64 { return w.Force.Y })
+	}
 	d.tilt = component(in.Net, func(w grf.Wrench) float64 { return w.Moment.X })
 	if in.Lead != nil {
 		d.share = make([]float64, n)
@@ -225,14 +231,17 @@ func (d *detector) detectAll() {
 		begin = d.index(t)
 	}
 	d.peak(LowestVertical, d.netZ, (begin+backAt)/2, lead, less, "", nil)
-	d.peak(LateralPeak, d.netY, d.back-d.samples(0.1), lead, greater, "", nil)
+	d.peak(LateralPeak, d.netY, d.back-d.samples(0.1), lead, greater, grf.NoHorizontal, nil)
 	lateral := d.down
 	if t := d.ev.Time(LateralPeak); !math.IsNaN(t) {
 		lateral = d.index(t)
 	}
-	d.crossing(LateralTurn, d.netY, 0, begin, lateral, "")
+	d.crossing(LateralTurn, d.netY, 0, begin, lateral, grf.NoHorizontal)
 	d.crossing(EvenLoad, d.share, 0.5, backAt, lead, "the feet were not measured apart")
-	const unknown = "the centre of mass is not known"
+	unknown := "the centre of mass is not known"
+	if d.netY == nil {
+		unknown = grf.NoHorizontal
+	}
 	d.peak(FrontalTorquePeak, d.in.Frontal, d.back, after, greater, unknown, func(sd, rate r3.Vec) float64 {
 		return math.Hypot(sd.Y*rate.Z, sd.Z*rate.Y)
 	})
@@ -432,7 +441,10 @@ func (d *detector) onset(before int) {
 	}
 	q := d.in.Address
 	loads := d.levels(q)
-	all := append(d.levels(q), d.level(d.netY, moved/2*q.Weight, q), d.level(d.netX, moved/2*q.Weight, q))
+	all := d.levels(q)
+	if d.netY != nil {
+		all = append(all, d.level(d.netY, moved/2*q.Weight, q), d.level(d.netX, moved/2*q.Weight, q))
+	}
 	need := max(1, d.samples(pause))
 	run, left := 0, -1
 	for i := before; i >= q.First && run < need; i-- {

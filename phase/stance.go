@@ -132,6 +132,9 @@ func nearlyAsStill(q grf.Quiet, times, floor, limit float64) float64 {
 		limit = 0.02
 	}
 	f, m := q.SD.Force, q.SD.Moment
+	if math.IsNaN(f.X) && math.IsNaN(f.Y) {
+		f.X, f.Y = 0, 0 // not measured
+	}
 	// Variation as FindQuiet measures it: moments over 0.5 m.
 	sd := math.Sqrt(f.X*f.X + f.Y*f.Y + f.Z*f.Z + 4*(m.X*m.X+m.Y*m.Y))
 	return math.Min(limit, math.Max(times*sd/q.Weight, floor))
