@@ -215,13 +215,16 @@ func (p *Path) height(height, stature, fraction float64) float64 {
 // quietWarnings tells what is odd about the quiet stance.
 func (p *Path) quietWarnings(quiet stance, mass, stated float64) {
 	const horizontal = 0.005 // of body weight: some 4 N
+	warn := func(code, format string, args ...any) {
+		p.Warnings = append(p.Warnings, grf.Warning{Code: code, Where: "quiet stance", Text: fmt.Sprintf(format, args...)})
+	}
 	f := quiet.force
 	if h := math.Hypot(f.X, f.Y); h > horizontal*f.Z {
-		p.warn("horizontal-at-rest", "mean horizontal force in the quiet stance is (%.1f, %.1f) N where it should be 0; it is taken for the plates' error. Likely causes: plate not zeroed, plate or axes tilted, golfer moving", f.X, f.Y)
+		warn("horizontal-at-rest", "mean horizontal force in the quiet stance is (%.1f, %.1f) N where it should be 0; it is taken for the plates' error. Likely causes: plate not zeroed, plate or axes tilted, golfer moving", f.X, f.Y)
 	}
 	if stated > 0 {
 		if d := mass/stated - 1; math.Abs(d) > massTolerance {
-			p.warn("mass-mismatch", "the plates show %.1f kg in the quiet stance, %+.1f %% against the stated %.1f kg; the plates' figure is used. Likely causes: wrong statement, heavy clothes or bag, plate not zeroed or wrong gain", mass, 100*d, stated)
+			warn("mass-mismatch", "the plates show %.1f kg in the quiet stance, %+.1f %% against the stated %.1f kg; the plates' figure is used. Likely causes: wrong statement, heavy clothes or bag, plate not zeroed or wrong gain", mass, 100*d, stated)
 		}
 	}
 }

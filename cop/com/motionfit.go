@@ -16,8 +16,15 @@ type MotionFit struct {
 
 	// Bias is the constant error of the net force that fits best, N: what it is
 	// short of. MassError is that of the mass, as a part of it, along each
-	// axis; the vertical one says most.
-	Bias, MassError r3.Vec
+	// axis; the vertical one says most. Their standard deviations follow from
+	// those of the positions. Vertical bias and mass are nearly the same thing for
+	// a golfer who moves little, and known together only: see Resting.
+	Bias, MassError     r3.Vec
+	BiasSD, MassErrorSD r3.Vec
+	// Resting is what the net force would be short of if the golfer were at
+	// rest, N: Bias and, along the vertical, what the mass error makes of the
+	// weight.
+	Resting, RestingSD r3.Vec
 	// Residual is the root mean square of what remains, m, per axis.
 	Residual r3.Vec
 	// Chi2 is the sum of squares of the residuals over their standard
@@ -159,7 +166,9 @@ func (s *smoother) fitMotion(clock Clock, seek float64, times []float64, at []r3
 		m.seek(seek, &fit.Clock)
 	}
 	cost := m.cost(fit.Clock.Delay, fit)
-	fit.Bias = r3.Scale(s.d.mass, fit.Bias)
+	for _, v := range []*r3.Vec{&fit.Bias, &fit.BiasSD, &fit.Resting, &fit.RestingSD} { // m/s² to N
+		*v = r3.Scale(s.d.mass, *v)
+	}
 	fit.Chi2 = cost / m.freedom()
 	if fit.Chi2 > 1 && seek > 0 {
 		fit.Clock.DelaySD *= math.Sqrt(fit.Chi2)
@@ -219,7 +228,7 @@ func (m *motionFit) seek(seek float64, c *Clock) {
 }
 
 // cost returns the least sum of squares for a delay, and what belongs to it in
-// fit unless that is nil (Bias in m/s²).
+// fit unless that is nil (Bias and Resting in m/s²).
 func (m *motionFit) cost(delay float64, fit *MotionFit) float64 {
 	c := m.clock
 	c.Delay = delay
@@ -259,16 +268,26 @@ func (m *motionFit) cost(delay float64, fit *MotionFit) float64 {
 		normal[k][2][2] += 1 / (m.bias * m.bias)
 		e := *component(&m.massErr, k)
 		normal[k][3][3] += 1 / (e * e)
-		x := right[k]
-		solve(&normal[k], &x)
+		x, a := right[k], normal[k]
+		solve(&a, &x)
 		s := total[k]
 		for a := range 4 {
 			s -= x[a][0] * right[k][a][0]
 		}
 		sum += s
 		if fit != nil {
-			*component(&fit.Bias, k) = x[2][0]
-			*component(&fit.MassError, k) = -x[3][0] // 1/m grows where m was too large
+			cov := [4][4]float64{{1}, {0, 1}, {0, 0, 1}, {0, 0, 0, 1}}
+			a := normal[k]
+			solve(&a, &cov)
+			*component(&fit.Bias, k), *component(&fit.BiasSD, k) = x[2][0], math.Sqrt(max(cov[2][2], 0))
+			// 1/m grows where m was too large.
+			*component(&fit.MassError, k), *component(&fit.MassErrorSD, k) = -x[3][0], math.Sqrt(max(cov[3][3], 0))
+			g := 0.0
+			if k == 2 {
+				g = m.d.gravity
+			}
+			*component(&fit.Resting, k) = x[2][0] + g*x[3][0]
+			*component(&fit.RestingSD, k) = math.Sqrt(max(cov[2][2]+2*g*cov[2][3]+g*g*cov[3][3], 0))
 			w := *component(&m.sd, k)
 			*component(&fit.Residual, k) = math.Sqrt(max(s, 0)/float64(len(m.times))) * w
 		}

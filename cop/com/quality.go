@@ -48,6 +48,7 @@ const (
 	outsideMargin = 0.02 // m, beyond the stance
 	newtonBias    = 15.0 // N
 	newtonMass    = 0.03 // of the mass
+	newtonSure    = 3    // standard deviations, so that noise raises no alarm
 	newtonChi2    = 4    // residual twice as large as stated
 )
 
@@ -170,11 +171,17 @@ func (q *Quality) newton(s *smoother, src *Source, number int, times []float64, 
 		q.warn("source-outside", name, "not compared with the forces: %v", err)
 		return nil
 	}
-	if b := largest(fit.Bias); b > newtonBias {
-		q.warn("newton-bias", name, "the forces agree with it only when (%.1f, %.1f, %.1f) N are added. Likely causes: plate not zeroed or drifting, axes of the two tilted against each other, positions that drift",
-			fit.Bias.X, fit.Bias.Y, fit.Bias.Z)
+	scale := math.Sqrt(max(1, fit.Chi2))
+	sure := false
+	for k := range 3 {
+		b, sd := *component(&fit.Resting, k), *component(&fit.RestingSD, k)
+		sure = sure || math.Abs(b) > max(newtonBias, newtonSure*scale*sd)
 	}
-	if m := fit.MassError.Z; math.Abs(m) > newtonMass {
+	if b := fit.Resting; sure {
+		q.warn("newton-bias", name, "the forces agree with it only when (%.1f, %.1f, %.1f) N are added. Likely causes: plate not zeroed or drifting, axes of the two tilted against each other, positions that drift",
+			b.X, b.Y, b.Z)
+	}
+	if m := fit.MassError.Z; math.Abs(m) > max(newtonMass, newtonSure*scale*fit.MassErrorSD.Z) {
 		q.warn("newton-mass", name, "the vertical movement fits a mass %+.1f %% from the one in use. Likely causes: wrong mass, wrong gain of a plate, positions in another scale", 100*m)
 	}
 	if fit.Chi2 < newtonChi2 {

@@ -107,6 +107,46 @@ func TestCheckQuality(t *testing.T) {
 	}
 }
 
+// What a fit says about its own bias and mass is as sure as it claims, and the
+// combination that holds at rest much surer than either: 200 noisy tracks of one
+// movement whose bias and mass error are known.
+func TestMotionFitSD(t *testing.T) {
+	rnd := rand.New(rand.NewSource(22))
+	m := demo()
+	net := m.wrenches(0, 200, 720)
+	for i := range net {
+		net[i].Force = r3.Sub(net[i].Force, r3.Vec{X: 8, Z: -6})
+	}
+	var bias, resting, mass float64
+	n := 200
+	if testing.Short() {
+		n = 60
+	}
+	var last *MotionFit
+	for range n {
+		track := tracked(rnd, m, 0, 3.5, 100, 0.003, 0)
+		fit, err := FitMotion(net, 0, 200, Source{Track: track}, MotionOptions{Mass: m.mass, Noise: Noise{BiasSD: 1000, MassSD: 0.5}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sq := func(v, want, sd float64) float64 { return (v - want) / sd * (v - want) / sd }
+		bias += sq(fit.Bias.X, 8, fit.BiasSD.X)
+		resting += sq(fit.Resting.Z, -6, fit.RestingSD.Z)
+		mass += sq(fit.MassError.Z, 0, fit.MassErrorSD.Z)
+		last = fit
+	}
+	// Chi-squared over n: its standard deviation is √(2/n).
+	slack := 4 * math.Sqrt(2/float64(n))
+	for name, v := range map[string]float64{"bias": bias, "resting": resting, "mass": mass} {
+		if v /= float64(n); math.Abs(v-1) > slack {
+			t.Errorf("%s: mean squared error is %.2f times what is stated, want 1 ± %.2f", name, v, slack)
+		}
+	}
+	if !(last.RestingSD.Z < last.BiasSD.Z/3) {
+		t.Errorf("at rest ± %g N, bias ± %g N", last.RestingSD.Z, last.BiasSD.Z)
+	}
+}
+
 func TestCheckQualityErrors(t *testing.T) {
 	m := demo()
 	net := m.wrenches(0, 500, 1800)

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/cop"
+	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
 	"example.com/momentarm/torque"
@@ -43,6 +44,10 @@ type Analysis struct {
 	Events   phase.Events
 	Phases   []phase.Phase
 	Measures []Measure
+
+	// Quality says how well the recording obeys the laws of mechanics, in
+	// figures; what they give rise to is among the Warnings.
+	Quality  *com.Quality
 	Warnings []grf.Warning
 
 	// Steps says in words and in order what was done.

@@ -100,12 +100,6 @@ func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 	a.BodyWeight, a.Mass = a.Quiet.Weight, a.Quiet.Mass
 	a.step("quiet stance from %.3f to %.3f s: weight %.1f N (standard error %.1f N), mass %.2f kg with gravity %.5f m/s²",
 		a.Quiet.From, a.Quiet.To, a.BodyWeight, a.Quiet.WeightSE, a.Mass, a.Settings.Gravity)
-	if m := rec.Mass; m > 0 && math.Abs(m-a.Mass) > 0.02*a.Mass {
-		a.warn("mass-mismatch", "mass", "stated %.1f kg, but the plates carry %.1f kg in the quiet stance; the plates' value is used (clothes and club count, and so do a wrong zero or calibration)", m, a.Mass)
-	}
-	if h := math.Hypot(a.Quiet.Mean.Force.X, a.Quiet.Mean.Force.Y); h > 0.01*a.BodyWeight {
-		a.warn("horizontal-force-at-rest", "quiet stance", "a horizontal force of %.1f N while standing still, where it should be zero: plates not level, not zeroed, or cross-talk", h)
-	}
 	if rec.Time(down)+0.5 < rec.Time(a.To) {
 		still := grf.QuietOptions{From: rec.Time(down) + 0.5, To: rec.Time(a.To), Duration: 0.3, Limit: q.Limit, Gravity: q.Gravity}
 		if s, err := phase.FindStill(rec, a.BodyWeight, still); err == nil {
@@ -248,7 +242,7 @@ func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 	if a.Still != nil {
 		still = com.Window{From: a.Still.From, To: a.Still.To}
 	}
-	path, err := com.Smooth(raw[a.From:a.To+1], rec.Time(a.From), rec.Rate, com.Options{
+	how := com.Options{
 		Gravity:  a.Settings.Gravity,
 		Mass:     rec.Mass,
 		Noise:    com.Noise{ForceSD: atLeast(a.Quiet.SD.Force, 0.1), BiasSD: orNaN(a.bothFeet(a.Settings.Errors.Force))},
@@ -258,7 +252,9 @@ func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 		HeightSD: opt.COMHeightSD,
 		Stature:  rec.Stature,
 		Sources:  opt.COM,
-	})
+	}
+	raw = raw[a.From : a.To+1]
+	path, err := com.Smooth(raw, rec.Time(a.From), rec.Rate, how)
 	if err != nil {
 		return err
 	}
@@ -283,7 +279,7 @@ func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 	}
 	s.COM, s.COMVelocity = spread(path.Position), spread(path.Velocity)
 	s.COMSD, s.COMVelocitySD = spread(path.PositionSD), spread(path.VelocitySD)
-	return nil
+	return a.quality(raw, how, path, opt.Feet)
 }
 
 // bothFeet is the standard deviation of the sum of what each foot has alone.
