@@ -52,4 +52,12 @@
 //
 // Zeroing works on channels, filtering (package filter) on wrenches, and the
 // centre of pressure (package cop) is computed last, because it is a quotient.
+// Where the calibration matrix of a plate is not known, [FitCalibration] finds it
+// from known loads.
+//
+// # Instruments without horizontal force
+//
+// A mat of pressure cells measures vertical load and its place only. Its wrenches
+// have NaN in Force.X, Force.Y and Moment.Z ([Vertical]), and so has everything that
+// is worked out from those; [Recording.VerticalOnly] tells.
 package grf

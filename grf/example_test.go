@@ -70,3 +70,40 @@ func ExampleFindQuiet() {
 	fmt.Printf("%.0f N, %.1f kg, from %.1f to %.1f s\n", quiet.Weight, quiet.Mass, quiet.From, quiet.To)
 	// Output: 780 N, 79.5 kg, from 0.0 to 1.0 s
 }
+
+// Known loads at known places make a calibration matrix. Dead weights alone would
+// not: nothing would tell what the channels make of a push along the surface.
+func ExampleFitCalibration() {
+	// What the made-up plate really does, N and N·m per volt, with some cross-talk.
+	channels := func(l grf.KnownLoad) []float64 {
+		w := grf.At(l.Force, l.Point, l.Couple)
+		return []float64{
+			w.Force.X / 500, w.Force.Y / 500, w.Force.Z/1000 + w.Force.X/20000,
+			w.Moment.X / 200, w.Moment.Y / 200, w.Moment.Z / 100,
+		}
+	}
+	var weights, loads []grf.KnownLoad
+	for _, at := range []r3.Vec{{}, {X: .2, Y: .2}, {X: -.2, Y: .2}, {X: -.2, Y: -.2}, {X: .2, Y: -.2}} {
+		weights = append(weights, grf.KnownLoad{Force: r3.Vec{Z: 600}, Point: at})
+		for _, push := range []r3.Vec{{X: 150, Z: 300}, {Y: 150, Z: 300}} {
+			loads = append(loads, grf.KnownLoad{Force: push, Point: at})
+		}
+	}
+	loads = append(loads, weights...)
+	for k := range loads {
+		loads[k].Channels = channels(loads[k])
+	}
+
+	_, err := grf.FitCalibration(loads[len(loads)-len(weights):], grf.CalibrationOptions{})
+	fmt.Println(err)
+	f, err := grf.FitCalibration(loads, grf.CalibrationOptions{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("vertical force: %.0f of channel 1, %.0f of channel 3\n", f.Matrix[2][0], f.Matrix[2][2])
+	fmt.Printf("condition %.1f, weakest %v, %d spare loads\n", f.Condition, f.Weakest, f.Spare)
+	// Output:
+	// grf: the loads do not excite every direction: 3 of 6 are told apart; missing is Fx, Fy, Mz; add loads along them
+	// vertical force: -25 of channel 1, 1000 of channel 3
+	// condition 6.1, weakest 0.70·Fx + 0.70·Fy − 0.12·Fz, 9 spare loads
+}
