@@ -30,7 +30,7 @@ func demoSubject(t *testing.T) *subject {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.Demo, s.Player, s.Session = true, demo.Player, demo.Session
+	s.Demo = true
 	return s
 }
 

@@ -9,7 +9,6 @@ import (
 // resultsJSON returns the results as JSON.
 func resultsJSON(s *subject) ([]byte, error) {
 	r := results.Of(s.Swing)
-	r.Player, r.Session = s.Player, s.Session
 	if s.Findings != nil {
 		r.Findings = results.FindingsOf(s.Findings)
 	}

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"slices"
 
-	"example.com/momentarm/examples/internal/demo"
 	"example.com/momentarm/examples/internal/safe"
 )
 
@@ -163,7 +162,7 @@ func work(req request, stdout io.Writer) error {
 		return err
 	}
 	if req.capture == "" {
-		s.Demo, s.Player, s.Session = true, demo.Player, demo.Session
+		s.Demo = true
 	}
 	if err := s.find(req.bands); err != nil {
 		return err

@@ -6,11 +6,10 @@ import (
 	"example.com/momentarm/phase/screen"
 )
 
-// subject is one analysed swing and who it belongs to.
+// subject is one analysed swing and what it is held against.
 type subject struct {
 	*input.Swing
-	Player, Session string // empty when nobody says
-	Demo            bool
+	Demo bool
 
 	Findings *screen.Report
 	Against  *comparison // nil without -against

@@ -36,6 +36,9 @@
 //
 //	version              whole number   1; required
 //
+//	session              text           what was recorded, for titles
+//
+//	golfer.name          text           for titles
 //	golfer.handed        text           "right" or "left"; right
 //	golfer.mass          mass           of the golfer and all they carry; unknown
 //	golfer.stature       length         unknown

@@ -62,7 +62,7 @@ func ExampleReadSetup() {
 		fmt.Println(err)
 	}
 	// Output:
-	// setup: golfer.wight: no such field; known are handed, mass, stature
+	// setup: golfer.wight: no such field; known are name, handed, mass, stature
 	// setup: marks.imapct: no such event; did you mean "impact"?
 	// setup: lab.up: "z up" is no axis; write "+x", "-x", "+y", "-y", "+z", "-z" or three numbers
 }

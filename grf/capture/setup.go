@@ -19,7 +19,9 @@ const maxSetup = 1 << 20
 // Setup, apart from its Version, leaves everything to the file and to the
 // automatic choices.
 type Setup struct {
-	Version int    `json:"version"`
+	Version int `json:"version"`
+	// Session says in the writer's words what was recorded.
+	Session string `json:"session,omitzero"`
 	Golfer  Golfer `json:"golfer,omitzero"`
 	Lab     Lab    `json:"lab,omitzero"`
 	Plates  Roles  `json:"plates,omitzero"`
@@ -46,6 +48,7 @@ type Setup struct {
 
 // Golfer is who swung.
 type Golfer struct {
+	Name    string       `json:"name,omitzero"`
 	Handed  string       `json:"handed,omitzero"` // "right" (or empty) or "left"
 	Mass    units.Mass   `json:"mass,omitzero"`
 	Stature units.Length `json:"stature,omitzero"`

@@ -17,7 +17,7 @@ var (
 	Setup []byte
 )
 
-// Who is invented there.
+// Who is invented there, as the setup says.
 const (
 	Player  = "Robin Halvik"
 	Session = "Practice on two plates, swing 3 of 9"

@@ -16,6 +16,8 @@ import (
 type Swing struct {
 	*swing.Analysis
 	Capture  string // the name of the file, without its folder
+	Player   string // as the setup says; may be empty
+	Session  string // likewise
 	Feet     swing.Feet
 	Steps    []string      // of reading, then of analysing
 	Warnings []grf.Warning // likewise
@@ -41,11 +43,15 @@ func (s Source) Analyse() (*Swing, error) {
 	if err != nil {
 		return nil, s.fault(withDoubt(err, read.Warnings))
 	}
-	return &Swing{
+	out := &Swing{
 		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
 		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
 		Warnings: slices.Concat(read.Warnings, plan.Warnings, a.Warnings),
-	}, nil
+	}
+	if setup != nil {
+		out.Player, out.Session = setup.Golfer.Name, setup.Session
+	}
+	return out, nil
 }
 
 // withDoubt adds what was doubtful about a capture that was read but could not be

@@ -157,7 +157,7 @@ type Settings struct {
 func Of(s *input.Swing) Results {
 	set := s.Settings
 	r := Results{
-		Schema: Schema, Capture: s.Capture,
+		Schema: Schema, Capture: s.Capture, Player: s.Player, Session: s.Session,
 		Axes: Axes, Handed: Handed(s.Recording.Handed),
 		BodyWeight: Value(s.BodyWeight), Mass: Value(s.Mass), Rate: Value(s.Recording.Rate),
 		Events: []Event{}, Missing: []Missing{}, Phases: []Span{}, Measures: []Measure{},
