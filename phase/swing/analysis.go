@@ -54,6 +54,7 @@ type Analysis struct {
 	Steps []string
 
 	passed float64            // see passedNoise
+	why    string             // why the measures at hand may be undefined
 	marks  map[string]float64 // given ones, by the names of events
 }
 

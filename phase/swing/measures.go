@@ -37,8 +37,8 @@ func (a *Analysis) bodyWeights(force quantity) quantity {
 func (a *Analysis) measure(opt Options) {
 	a.measureLoad()
 	a.measureForce()
-	a.measureTorque()
-	a.measureMass()
+	a.needsHorizontal(a.measureTorque)
+	a.needsHorizontal(a.measureMass)
 	a.measureFeet(opt.Feet)
 	a.measureShins(opt.Points)
 	a.measureTime()
@@ -49,7 +49,11 @@ func (a *Analysis) measure(opt Options) {
 func (a *Analysis) put(m Measure) {
 	if math.IsNaN(m.Value) {
 		m.SD = math.NaN()
-		if m.Note == "" {
+		switch {
+		case m.Note != "":
+		case a.why != "":
+			m.Note = a.why
+		default:
 			m.Note = "not defined here"
 		}
 	}

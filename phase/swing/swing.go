@@ -33,7 +33,9 @@ var (
 //
 // Of several swings in the recording the one at the given impact is analysed, or
 // else the one whose load moves fastest to the lead foot, with the warning
-// "several-swings"; [Split] gives each. Marks may be given by the number of their
+// "several-swings"; [Split] gives each. Of a recording without horizontal forces
+// ([grf.Recording.VerticalOnly]) everything that needs them is NaN or missing and
+// says so. Marks may be given by the number of their
 // position: see [phase.Position].
 func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err := rec.Check(); err != nil {
@@ -177,16 +179,16 @@ func (a *Analysis) filter(raw []grf.Wrench) error {
 		return err
 	}
 	if rec.Split() {
-		if s.Lead, err = f.Wrenches(nil, rec.Lead); err != nil {
+		if s.Lead, err = lowpass(f, rec.Lead); err != nil {
 			return fmt.Errorf("lead foot: %w", err)
 		}
-		if s.Trail, err = f.Wrenches(nil, rec.Trail); err != nil {
+		if s.Trail, err = lowpass(f, rec.Trail); err != nil {
 			return fmt.Errorf("trail foot: %w", err)
 		}
 		if s.Net, err = grf.AddSeries(nil, s.Lead, s.Trail); err != nil {
 			return err
 		}
-	} else if s.Net, err = f.Wrenches(nil, rec.Net); err != nil {
+	} else if s.Net, err = lowpass(f, rec.Net); err != nil {
 		return err
 	}
 	if a.passed, err = passedNoise(f, rec.Rate); err != nil {
@@ -237,6 +239,10 @@ func (a *Analysis) pressure() {
 
 // mass finds the path of the centre of mass while the golfer is on the plates.
 func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
+	if a.flat() {
+		a.noMass(opt)
+		return nil
+	}
 	rec, s := a.Recording, &a.Series
 	still := com.Window{From: math.NaN(), To: math.NaN()}
 	if a.Still != nil {
@@ -318,6 +324,9 @@ func (a *Analysis) turning() {
 		arm := torque.Arms(w, s.COM[i], s.NetFree[i], a.Settings.MinPlane)
 		s.Arm[i], s.Arm3D[i] = arm.Planes, arm.ThreeD
 	}
+	if a.flat() {
+		return
+	}
 	a.step("moments about the centre of mass include the free moments; arms under %g N in their plane are undefined; swing plane inclined by %.0f°",
 		a.Settings.MinPlane, a.Settings.Plane*180/math.Pi)
 }
@@ -337,6 +346,9 @@ func (a *Analysis) events() error {
 	}
 	for i, m := range s.Moment {
 		in.Frontal[i], in.Horizontal[i] = m.Frontal, m.Horizontal
+	}
+	if a.flat() {
+		in.Frontal, in.Horizontal = nil, nil
 	}
 	var err error
 	if a.Events, err = phase.Detect(in); err != nil {
