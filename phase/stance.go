@@ -12,6 +12,13 @@ import (
 // weigh.
 const sameWeight = 0.02
 
+// At the end of a slow backswing all forces are steady for a while, but load and
+// push are not those of the address: the pressure has moved by more than samePlace,
+// m, and the horizontal force by more than samePush, as a part of body weight,
+// because the next move is being pushed for. Sway does one or the other. Common
+// practice (no published source).
+const samePlace, samePush = 0.04, 0.0075
+
 // FindAddress returns the last quiet stance in the searched part of a recording,
 // which should end with the downswing. [grf.FindQuiet] finds the stillest one;
 // a later one of the same weight that is nearly as still counts instead, because
@@ -35,16 +42,26 @@ func FindAddress(rec *grf.Recording, opt grf.QuietOptions) (grf.Quiet, error) {
 		if err != nil || math.Abs(next.Weight-weight) > sameWeight*weight {
 			return q, nil
 		}
+		if underway(q.Mean, next.Mean) {
+			return q, nil
+		}
 		q = next
 	}
+}
+
+// underway reports whether a later mean wrench is that of a move.
+func underway(before, after grf.Wrench) bool {
+	a, b := before.Scale(1/before.Force.Z), after.Scale(1/after.Force.Z)
+	return math.Hypot(b.Force.X-a.Force.X, b.Force.Y-a.Force.Y) > samePush &&
+		math.Hypot(b.Moment.X-a.Moment.X, b.Moment.Y-a.Moment.Y) > samePlace
 }
 
 // FindStill returns the first quiet stance of a golfer of this weight in the
 // searched part of a recording, which should begin after a swing: the follow-
 // through that is held, not the rest that comes later. It starts from the
 // stillest stance, as [grf.FindQuiet] finds it; an earlier one that is nearly as
-// still counts instead if the golfer moved in between. The errors are those of
-// FindQuiet.
+// still counts instead if the golfer moved in between. The beginning, in which the
+// load may creep to its place, is left out. The errors are those of FindQuiet.
 func FindStill(rec *grf.Recording, weight float64, opt grf.QuietOptions) (grf.Quiet, error) {
 	if opt.Duration == 0 {
 		opt.Duration = 0.3
@@ -58,7 +75,7 @@ func FindStill(rec *grf.Recording, weight float64, opt grf.QuietOptions) (grf.Qu
 		q, err := findQuiet(rec, opt)
 		switch {
 		case err != nil && found:
-			return still, nil
+			return settled(rec, still, opt), nil
 		case err != nil:
 			return q, err
 		}
@@ -69,14 +86,28 @@ func FindStill(rec *grf.Recording, weight float64, opt grf.QuietOptions) (grf.Qu
 		if !found {
 			opt.Limit = nearlyAsStill(q, 1.5, 0.005, opt.Limit)
 		} else if !movedBetween(rec, q, still) {
-			return still, nil
+			return settled(rec, still, opt), nil
 		}
 		found, still = true, q
 	}
 	if !found {
 		return still, fmt.Errorf("%w: of %.0f N", grf.ErrNoQuiet, weight)
 	}
-	return still, nil
+	return settled(rec, still, opt), nil
+}
+
+// settled returns the stance without its first window, which was still enough as a
+// whole while the load crept to its place at the beginning. A stance that is too
+// short for that is returned as it is.
+func settled(rec *grf.Recording, q grf.Quiet, opt grf.QuietOptions) grf.Quiet {
+	opt.From, opt.To = q.From+opt.Duration, q.To
+	if opt.To-opt.From < opt.Duration {
+		return q
+	}
+	if later, err := findQuiet(rec, opt); err == nil {
+		return later
+	}
+	return q
 }
 
 // movedBetween reports whether the load travelled between the stances a and b.
