@@ -332,7 +332,7 @@ const maxMisfit = 1.2
 // chosen widens the standard deviation of a peak's time for the width having been
 // chosen by the same noise, and for what the polynomial leaves out; found on
 // made-up swings (package validation/study).
-const chosen = 1.5
+const chosen = 1.55
 
 // forceRate returns the rate of change of the net force at sample i, N/s.
 func (d *detector) forceRate(i int) r3.Vec {
