@@ -325,13 +325,14 @@ func (c *checker) table(t Table) {
 			c.bad(join(path, "moment"), "missing; a force alone does not say where it acts: give the columns of moment, or of cop and free")
 		case p.Moment != nil && (p.COP != nil || p.Free != ""):
 			c.bad(join(path, "cop"), "give either moment, or cop and free")
-		case p.COP != nil && p.Free == "":
+		case p.COP != nil && p.Free == "" && !slices.Contains(p.Force, unmeasured):
 			c.bad(join(path, "free"), `missing; name the column of the free moment, or write "0 N·m" to take it as zero`)
 		case p.COP != nil && p.About != nil:
 			c.bad(join(path, "about"), "goes with moment only")
 		case p.Channels == nil && p.Type != 0:
 			c.bad(join(path, "type"), "goes with channels only")
 		}
+		c.vertical(path, p)
 	}
 }
 

@@ -126,7 +126,7 @@ func (g *group) plate() (TablePlate, bool) {
 	p := TablePlate{Force: g.force[:]}
 	has := func(v [3]string) bool { return v[0] != "" && v[1] != "" && v[2] != "" }
 	if !has(g.force) {
-		return p, false
+		return g.verticalGroup()
 	}
 	if has(g.moment) {
 		p.Moment = g.moment[:]
@@ -149,7 +149,7 @@ func noColumns(t *table.Table) error {
 		f := g.force
 		switch {
 		case f[0] == "" && f[1] == "" && f[2] != "":
-			return setupErrorf("table.plates", "only a vertical force (%s) was found; captures without horizontal forces can not be read yet", f[2])
+			return setupErrorf("table.plates", "only a vertical force (%s) was found, and not where it acts; add its centre of pressure (COPx and COPy) or its moments (Mx and My), or %s", f[2], remedy)
 		case f[0] == "" || f[1] == "" || f[2] == "":
 			return setupErrorf("table.plates", "the force %s has not all of x, y and z; %s", strings.Join(nonEmpty(f), ", "), remedy)
 		case g.free != "" || g.point[0] != "":

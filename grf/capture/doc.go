@@ -176,9 +176,14 @@
 // quantity such as "0 m" or "0 N·m" stands for a constant. Moments in plate axes
 // are about the measuring origin; without origin that is the centre of the surface.
 //
+// "none" stands for a component that was not measured: of a pressure mat the force
+// is ["none", "none", "Fz"], with cop alone or with moment ["Mx", "My", "none"].
+// Then all that needs horizontal force is NaN in the recording.
+//
 // Without table.plates, columns are told by their names, whatever stands before or
 // behind them and in upper or lower case: Fx, Fy, Fz with Mx, My, Mz, or with COPx,
-// COPy (COPz) and Tz or free. "lead_fx" and "Fx2" belong to a foot or plate each.
+// COPy (COPz) and Tz or free; or a vertical force alone with COPx and COPy or with
+// Mx and My. "lead_fx" and "Fx2" belong to a foot or plate each.
 // Feet are told by lead and trail, or by left and right and the golfer's hand;
 // columns of net, total or sum are skipped. Columns of lead and trail are taken to
 // be in swing axes when the setup has no lab.

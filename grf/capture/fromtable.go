@@ -127,6 +127,9 @@ func (b *tableBuilder) build(p TablePlate) (err error) {
 	if p.Axes != "plate" && (p.Corners != nil || p.Channels != nil || p.Origin != nil || p.TopCover != 0) {
 		return setupErrorf(join(b.path, "axes"), `%q, but corners, channels, origin and top_cover go with "plate"`, p.Axes)
 	}
+	if err := b.flatten(p); err != nil {
+		return err
+	}
 	cfg := grf.PlateConfig{TopCover: float64(p.TopCover), Calibration: p.Calibration, ChannelScale: p.ChannelScale}
 	if p.Origin != nil {
 		cfg.Origin = p.Origin.vec()
@@ -256,6 +259,9 @@ func (b *tableBuilder) three(specs []string, field string, k kind) ([][]float64,
 // values reads a column, with a minus sign before its name turned round, or a
 // constant with its unit.
 func (b *tableBuilder) values(path, spec string, k kind) ([]float64, error) {
+	if spec == unmeasured {
+		return b.repeat(0), nil // see there
+	}
 	c, err := b.column(path, spec)
 	sign := 1.0
 	if err != nil {

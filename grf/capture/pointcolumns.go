@@ -15,6 +15,9 @@ func (b *tableBuilder) points(p TablePlate, cfg *grf.PlateConfig) error {
 	if err != nil {
 		return err
 	}
+	if p.Free == "" {
+		p.Free = unmeasured
+	}
 	free, err := b.values(join(b.path, "free"), p.Free, moment)
 	if err != nil {
 		return err

@@ -116,6 +116,7 @@ type source struct {
 	err       error
 	sense     string // stated for this plate alone
 	noMoments bool
+	vertical  r3.Vec       // direction of the only force that was measured; zero: all were
 	wrenches  []grf.Wrench // laboratory axes, as measured
 	baseline  *grf.Baseline
 }
@@ -151,6 +152,9 @@ func (r *reader) read(name string, data []byte) error {
 		return err
 	}
 	used := append(append(append([]*source{}, lead...), trail...), both...)
+	if err := r.lookAtVertical(used); err != nil {
+		return err
+	}
 	if err := r.zero(used); err != nil {
 		return err
 	}
@@ -190,6 +194,7 @@ func (r *reader) record(axes grf.Axes, lead, trail, both []*source) error {
 			return err
 		}
 		*role.dst = axes.Wrenches(sum, sum)
+		r.withoutHorizontal(*role.dst, role.sources)
 	}
 	r.result.Recording, r.result.Axes = rec, axes
 	if len(both) > 0 {

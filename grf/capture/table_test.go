@@ -212,7 +212,7 @@ func TestReadTableErrors(t *testing.T) {
 	tests := []struct{ name, data, setup, path, says string }{
 		{"no target", six, `{"version": 1}`, "lab.up", "missing"},
 		{"no target but up", six, `{"version": 1, "lab": {"up": "+z"}}`, "lab.target", "missing"},
-		{"vertical force alone", "t[s],Fz[N]\n0,500\n1,500\n", `{"version": 1, ` + lab + `}`, "table.plates", "can not be read yet"},
+		{"vertical force alone", "t[s],Fz[N]\n0,500\n1,500\n", `{"version": 1, ` + lab + `}`, "table.plates", "not where it acts"},
 		{"two components", "t[s],Fz[N],Fx[N]\n0,500,1\n1,500,1\n", `{"version": 1, ` + lab + `}`, "table.plates", "x, y and z"},
 		{"forces alone", "t[s],Fx[N],Fy[N],Fz[N]\n0,0,0,500\n1,0,0,500\n", `{"version": 1, ` + lab + `}`, "table.plates", "where it acts"},
 		{"no free moment", "t[s],Fx[N],Fy[N],Fz[N],COPx[m],COPy[m]\n0,0,0,500,0,0\n1,0,0,500,0,0\n", `{"version": 1, ` + lab + `}`, "table.plates", `"free": "0 N·m"`},
