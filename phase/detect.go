@@ -214,21 +214,21 @@ func (d *detector) detectAll() {
 		}
 	}
 	after := d.index(d.time(d.fore) + 0.15)
-	d.peak(TrailLoadPeak, d.trailZ, d.quiet, d.down, greater, "the feet were not measured apart", nil)
+	d.onset(d.back)
+	d.address()
+	begin := d.quiet
+	if t := d.ev.Time(Onset); !math.IsNaN(t) {
+		begin = d.index(t)
+	}
+	d.peak(TrailLoadPeak, d.trailZ, begin, d.down, greater, "the feet were not measured apart", nil)
 	backAt := d.back
 	if t := d.ev.Time(TrailLoadPeak); !math.IsNaN(t) {
 		backAt = min(backAt, d.index(t))
 	}
-	d.onset(backAt)
-	d.address()
 	d.peak(LeadVerticalPeak, d.leadZ, d.down, after, greater, "the feet were not measured apart", nil)
 	lead := d.fore
 	if t := d.ev.Time(LeadVerticalPeak); !math.IsNaN(t) {
 		lead = d.index(t)
-	}
-	begin := d.quiet
-	if t := d.ev.Time(Onset); !math.IsNaN(t) {
-		begin = d.index(t)
 	}
 	d.peak(LowestVertical, d.netZ, (begin+backAt)/2, lead, less, "", nil)
 	d.peak(LateralPeak, d.netY, d.back-d.samples(0.1), lead, greater, grf.NoHorizontal, nil)
