@@ -8,12 +8,10 @@ import (
 )
 
 // force returns a component of the force of lead, trail or both feet.
-func (a *Analysis) force(which func(*Instant) *grf.Wrench, noise *grf.Covariance, feet float64, component func(grf.Wrench) float64) quantity {
-	lasting := a.lasting().Scale(feet)
-	sd := component(noise.Add(lasting).SD())
+func force(of func(Instant) grf.Wrench, cov func(Instant) grf.Covariance, component func(grf.Wrench) float64) quantity {
 	return quantity{
-		func(i Instant) float64 { return component(*which(&i)) },
-		func(Instant) float64 { return sd },
+		func(i Instant) float64 { return component(of(i)) },
+		func(i Instant) float64 { return component(cov(i).SD()) },
 	}
 }
 
@@ -21,25 +19,21 @@ func vertical(w grf.Wrench) float64 { return w.Force.Z }
 func lateral(w grf.Wrench) float64  { return w.Force.Y }
 
 func (a *Analysis) leadForce(component func(grf.Wrench) float64) quantity {
-	return a.force(func(i *Instant) *grf.Wrench { return &i.Lead }, &a.Noise.Lead, 1, component)
+	return force(func(i Instant) grf.Wrench { return i.Lead }, a.leadCovariance, component)
 }
 
 func (a *Analysis) trailForce(component func(grf.Wrench) float64) quantity {
-	return a.force(func(i *Instant) *grf.Wrench { return &i.Trail }, &a.Noise.Trail, 1, component)
+	return force(func(i Instant) grf.Wrench { return i.Trail }, a.trailCovariance, component)
 }
 
 func (a *Analysis) netForce(component func(grf.Wrench) float64) quantity {
-	feet := 1.0
-	if a.Recording.Split() {
-		feet = 2
-	}
-	return a.force(func(i *Instant) *grf.Wrench { return &i.Net }, &a.Noise.Net, feet, component)
+	return force(func(i Instant) grf.Wrench { return i.Net }, a.netCovariance, component)
 }
 
 // measureLoad: how the load is shared between the feet.
 func (a *Analysis) measureLoad() {
 	a.put(Measure{Name: "body_weight", Label: "body weight, with what the golfer holds", Value: a.BodyWeight,
-		SD: math.Hypot(a.Quiet.WeightSE, a.bothFeet(a.Settings.Errors.Force)), Unit: "N", Time: a.Quiet.From})
+		SD: math.Hypot(a.Quiet.WeightSE, a.netForce(vertical).sd(a.At(a.Quiet.To))), Unit: "N", Time: a.Quiet.From})
 	if !a.Recording.Split() {
 		return
 	}

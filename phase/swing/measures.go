@@ -23,6 +23,7 @@ func (q quantity) times(k float64) quantity {
 }
 
 // bodyWeights returns a force in percent of body weight, whose own error counts.
+// The plates' gain, which is in both, counts with the force alone.
 func (a *Analysis) bodyWeights(force quantity) quantity {
 	weightSD := math.Hypot(a.Quiet.WeightSE, a.bothFeet(a.Settings.Errors.Force))
 	return quantity{

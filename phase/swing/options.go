@@ -72,6 +72,10 @@ type Errors struct {
 	// between the 1.3 and 1.6 mm that corrected plates reach (Bobbert and
 	// Schamhardt, J. Biomech. 23 (1990) 705–710, abstract) and uncorrected ones.
 	Place float64
+	// Gain is that of the sensitivity of each plate, as a part of it: it makes all
+	// that the plate measures too large or too small alike. Default 0.003, as in
+	// [com.Noise] (common practice, no published source).
+	Gain float64
 }
 
 func (e Errors) withDefaults() (Errors, error) {
@@ -86,7 +90,7 @@ func (e Errors) withDefaults() (Errors, error) {
 		}
 		return nil
 	}
-	return e, errors.Join(fill(&e.Force, 1), fill(&e.Moment, 0.3), fill(&e.Place, 0.002))
+	return e, errors.Join(fill(&e.Force, 1), fill(&e.Moment, 0.3), fill(&e.Place, 0.002), fill(&e.Gain, 0.003))
 }
 
 const (

@@ -251,7 +251,7 @@ func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 	how := com.Options{
 		Gravity:  a.Settings.Gravity,
 		Mass:     rec.Mass,
-		Noise:    com.Noise{ForceSD: atLeast(a.Quiet.SD.Force, 0.1), BiasSD: orNaN(a.bothFeet(a.Settings.Errors.Force))},
+		Noise:    com.Noise{ForceSD: atLeast(a.Quiet.SD.Force, 0.1), BiasSD: orNaN(a.bothFeet(a.Settings.Errors.Force)), MassSD: orNaN(a.Settings.Errors.Gain)},
 		Quiet:    com.Window{From: a.Quiet.From, To: a.Quiet.To},
 		Still:    still,
 		Height:   opt.COMHeight,

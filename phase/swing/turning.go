@@ -58,16 +58,16 @@ func (a *Analysis) measureTorque() {
 // frontalForce returns size and tilt, in degrees, of the force in the frontal
 // plane.
 func (a *Analysis) frontalForce() (size, tilt quantity) {
-	sd := a.netForce(lateral).sd(Instant{})
-	sz := a.netForce(vertical).sd(Instant{})
+	sd := a.netForce(lateral).sd
+	sz := a.netForce(vertical).sd
 	length := func(i Instant) float64 { return math.Hypot(i.Net.Force.Y, i.Net.Force.Z) }
 	size = quantity{length, func(i Instant) float64 {
-		return math.Hypot(i.Net.Force.Y*sd, i.Net.Force.Z*sz) / length(i)
+		return math.Hypot(i.Net.Force.Y*sd(i), i.Net.Force.Z*sz(i)) / length(i)
 	}}
 	tilt = quantity{
 		func(i Instant) float64 { return math.Atan2(i.Net.Force.Y, i.Net.Force.Z) },
 		func(i Instant) float64 {
-			return math.Hypot(i.Net.Force.Z*sd, i.Net.Force.Y*sz) / (length(i) * length(i))
+			return math.Hypot(i.Net.Force.Z*sd(i), i.Net.Force.Y*sz(i)) / (length(i) * length(i))
 		},
 	}.times(180 / math.Pi)
 	return size, tilt
@@ -138,10 +138,10 @@ func (a *Analysis) frontalParts() (byVertical, byLateral quantity) {
 			return torque.AboutSD(i.Net, flat(i.COM), &u).Frontal
 		},
 	}
-	sy := a.netForce(lateral).sd(Instant{})
+	sy := a.netForce(lateral).sd
 	byLateral = quantity{
 		func(i Instant) float64 { p := parts(i); return p.Lead.Lateral.Frontal + p.Trail.Lateral.Frontal },
-		func(i Instant) float64 { return math.Hypot(i.COM.Z*sy, i.Net.Force.Y*i.COMSD.Z) },
+		func(i Instant) float64 { return math.Hypot(i.COM.Z*sy(i), i.Net.Force.Y*i.COMSD.Z) },
 	}
 	return byVertical, byLateral
 }

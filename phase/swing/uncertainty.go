@@ -11,9 +11,9 @@ import (
 )
 
 // uncertainty works out the standard deviations of the series. The errors of a
-// foot's wrench are of three kinds, independent of each other: noise, a lasting
-// error of force and moment, and where the plate measures the pressure, which
-// counts with the force.
+// foot's wrench are of four kinds, independent of each other: noise, a lasting
+// error of force and moment, where the plate measures the pressure, which counts
+// with the force, and how sensitive the plate is, which counts with all of it.
 func (a *Analysis) uncertainty(raw []grf.Wrench) {
 	rec, s := a.Recording, &a.Series
 	n := len(s.Net)
@@ -56,8 +56,33 @@ func (a *Analysis) uncertainty(raw []grf.Wrench) {
 
 // covariance is that of all errors of one plate that measures w.
 func (a *Analysis) covariance(noise, lasting *grf.Covariance, w grf.Wrench) grf.Covariance {
-	place := a.Settings.Errors.Place
-	return noise.Add(*lasting).Add(grf.Misplaced(w.Force, r3.Vec{X: place, Y: place}))
+	e := a.Settings.Errors
+	return noise.Add(*lasting).Add(grf.Misplaced(w.Force, r3.Vec{X: e.Place, Y: e.Place})).Add(scaled(w, e.Gain))
+}
+
+// scaled is the covariance of a wrench of which all components are too large by
+// the same factor, 1 to within sd.
+func scaled(w grf.Wrench, sd float64) grf.Covariance {
+	var c grf.Covariance
+	if sd == 0 {
+		return c
+	}
+	v := [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
+	for i := range v {
+		for j := range v {
+			c[i][j] = sd * sd * v[i] * v[j]
+		}
+	}
+	return c
+}
+
+// netCovariance is that of both feet at an instant.
+func (a *Analysis) netCovariance(i Instant) grf.Covariance {
+	if a.Recording.Split() {
+		return a.leadCovariance(i).Add(a.trailCovariance(i))
+	}
+	lasting := a.lasting()
+	return a.covariance(&a.Noise.Net, &lasting, i.Net)
 }
 
 // leadCovariance and trailCovariance are those of the feet at an instant.

@@ -24,6 +24,15 @@ type Options struct {
 	// ForceNoise and MomentNoise are the white noise of each plate's channels, N
 	// and N·m; default 3 N and 0.5 N·m.
 	ForceNoise, MomentNoise float64
+	// Lasting errors, as standard deviations: of each plate's force and moment
+	// channels, default 1 N and 0.3 N·m, of where it measures the pressure,
+	// default 2 mm, and of its gains, default 0.3 %; the drift of its forces,
+	// default 0.25 N/s. Only for [Measures].
+	ForceBias, MomentBias, Place, Gain, ForceDrift float64
+	// Sway is by how much the golfer sways, m: the standard deviation of the size
+	// of each of three slow waves along either axis. Default 5 mm, which makes 10
+	// mm/s. Only for [Measures].
+	Sway float64
 	// HeightSD is how well the height of the centre of mass at address is known,
 	// m; default 0.015.
 	HeightSD float64
@@ -33,14 +42,16 @@ func (o Options) withDefaults() Options {
 	if o.Swings == 0 {
 		o.Swings = 1000
 	}
-	if o.ForceNoise == 0 {
-		o.ForceNoise = 3
-	}
-	if o.MomentNoise == 0 {
-		o.MomentNoise = 0.5
-	}
-	if o.HeightSD == 0 {
-		o.HeightSD = 0.015
+	for _, f := range []struct {
+		v     *float64
+		usual float64
+	}{
+		{&o.ForceNoise, 3}, {&o.MomentNoise, 0.5}, {&o.ForceBias, 1}, {&o.MomentBias, 0.3},
+		{&o.Place, 0.002}, {&o.Gain, 0.003}, {&o.ForceDrift, 0.25}, {&o.Sway, 0.005}, {&o.HeightSD, 0.015},
+	} {
+		if *f.v == 0 {
+			*f.v = f.usual
+		}
 	}
 	return o
 }
