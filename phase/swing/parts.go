@@ -177,10 +177,14 @@ func (a *Analysis) choose(raw []grf.Wrench, opt Options) (stretch, error) {
 			best, one = v, p
 		}
 	}
+	if len(parts) < 2 {
+		// What is left out has no stance before it: a step onto the plates, say.
+		return one, nil
+	}
 	a.Warnings = append(a.Warnings, left...)
-	times := make([]string, len(downs))
-	for i, d := range downs {
-		times[i] = fmt.Sprintf("%.3f", rec.Time(d))
+	times := make([]string, len(parts))
+	for i, p := range parts {
+		times[i] = fmt.Sprintf("%.3f", rec.Time(p.down))
 	}
 	a.warn("several-swings", fmt.Sprintf("%.3f s", rec.Time(one.down)),
 		"the recording holds several swings: the load moves to the lead foot as in a downswing at %s s. This is the one %s, from %.3f to %.3f s; swing.Split gives each",
