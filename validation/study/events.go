@@ -70,7 +70,10 @@ type EventRow struct {
 
 // EventTable is the outcome of [Events].
 type EventTable struct {
-	Rows   []EventRow
+	Rows []EventRow
+	// Sharp is all extrema and crossings together: every event that the forces
+	// define sharply, which leaves out address, impact and finish.
+	Sharp  EventRow
 	Swings int
 	// Refused lists swings that were not analysed, with the reason.
 	Refused []string
@@ -83,7 +86,8 @@ type EventTable struct {
 func Events(opt Options) EventTable {
 	opt = opt.withDefaults()
 	outcomes := each(opt, func(seed uint64) eventOutcome { return oneSwing(seed, opt) })
-	table := EventTable{Swings: opt.Swings}
+	table := EventTable{Swings: opt.Swings, Sharp: EventRow{Event: "all sharp ones"}}
+	var allErrs, allZ []float64
 	for _, name := range phase.Names() {
 		var errs, z []float64
 		row := EventRow{Event: name}
@@ -109,26 +113,40 @@ func Events(opt Options) EventTable {
 		if row.There == 0 && row.Made == 0 || row.Found == 0 && row.Made == 0 {
 			continue
 		}
-		slices.Sort(errs)
-		if len(errs) > 0 {
-			row.Median = stat.Quantile(0.5, stat.Empirical, errs, nil)
-			row.P95 = stat.Quantile(0.95, stat.Empirical, errs, nil)
-			row.Max = errs[len(errs)-1]
-			for _, v := range z {
-				if v <= 1.96 {
-					row.Covered++
-				}
-			}
-			row.Covered /= float64(len(z))
+		row.judge(errs, z)
+		if name != phase.Address && name != phase.Impact && name != phase.Finish {
+			table.Sharp.There += row.There
+			table.Sharp.Found += row.Found
+			table.Sharp.Made += row.Made
+			allErrs, allZ = append(allErrs, errs...), append(allZ, z...)
 		}
 		table.Rows = append(table.Rows, row)
 	}
+	table.Sharp.judge(allErrs, allZ)
 	for _, o := range outcomes {
 		if o.refused != "" {
 			table.Refused = append(table.Refused, o.name+": "+o.refused)
 		}
 	}
 	return table
+}
+
+// judge fills in what absolute errors, and their sizes in stated standard
+// deviations, come to.
+func (r *EventRow) judge(errs, z []float64) {
+	if len(errs) == 0 {
+		return
+	}
+	slices.Sort(errs)
+	r.Median = stat.Quantile(0.5, stat.Empirical, errs, nil)
+	r.P95 = stat.Quantile(0.95, stat.Empirical, errs, nil)
+	r.Max = errs[len(errs)-1]
+	for _, v := range z {
+		if v <= 1.96 {
+			r.Covered++
+		}
+	}
+	r.Covered /= float64(len(z))
 }
 
 type eventOutcome struct {
@@ -194,7 +212,7 @@ func each[T any](opt Options, f func(seed uint64) T) []T {
 func (t EventTable) Write(w io.Writer) error {
 	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(tw, "event\tthere\tfound\tmade up\tmedian ms\t95 % ms\tmost ms\twithin 1.96 SD\t")
-	for _, r := range t.Rows {
+	for _, r := range append(slices.Clone(t.Rows), t.Sharp) {
 		fmt.Fprintf(tw, "%s\t%d\t%d\t%d\t%.2f\t%.2f\t%.2f\t%.1f %%\t\n", r.Event, r.There, r.Found, r.Made, 1000*r.Median, 1000*r.P95, 1000*r.Max, 100*r.Covered)
 	}
 	if err := tw.Flush(); err != nil {

@@ -40,6 +40,9 @@ func TestEvents(t *testing.T) {
 			t.Errorf("%s: only %.0f %% of the errors are within what is stated", r.Event, 100*r.Covered)
 		}
 	}
+	if r := table.Sharp; r.Median > 0.002 || r.P95 > 0.01 || r.Covered < 0.85 {
+		t.Errorf("all together: median error %.1f ms, 95 %% within %.1f ms, %.0f %% covered", 1000*r.Median, 1000*r.P95, 100*r.Covered)
+	}
 	if seen < 9 {
 		t.Errorf("only %d events were looked at", seen)
 	}
