@@ -63,8 +63,10 @@ type Input struct {
 var halfWidths = [...]float64{0.02, 0.03, 0.045, 0.065, 0.09, 0.125}
 
 // Detect finds the events of one swing. Events that can not be found are listed
-// as missing with the reason; [ErrNoSwing] is returned when there is no downswing
-// at all, [ErrInput] and [ErrUnknownMark] when the input makes no sense.
+// as missing with the reason. Gaps of lost samples (NaN) of up to 20 ms are bridged
+// by straight lines; an event in a longer one is missing. [ErrNoSwing] is returned
+// when there is no downswing at all, [ErrInput] and [ErrUnknownMark] when the input
+// makes no sense.
 func Detect(in Input) (Events, error) {
 	d, err := newDetector(in)
 	if err != nil {
@@ -74,6 +76,7 @@ func Detect(in Input) (Events, error) {
 		return Events{}, err
 	}
 	d.detectAll()
+	d.ev.dropUndefined()
 	d.ev.sort()
 	return d.ev, nil
 }
@@ -119,6 +122,7 @@ func newDetector(in Input) (*detector, error) {
 		return nil, err
 	}
 	in.Given = given
+	in.Frontal, in.Horizontal = bridged(in.Frontal, in.Rate), bridged(in.Horizontal, in.Rate)
 	for name, t := range in.Given {
 		if end := in.Start + float64(n-1)/in.Rate; !(t >= in.Start && t <= end) {
 			return nil, fmt.Errorf("%w: %q at %g s lies outside the recording, %g to %g s", ErrInput, name, t, in.Start, end)
@@ -141,7 +145,7 @@ func newDetector(in Input) (*detector, error) {
 		for i, w := range ws {
 			x[i] = f(w)
 		}
-		return x
+		return bridged(x, in.Rate)
 	}
 	vertical := func(w grf.Wrench) float64 { return w.Force.Z }
 	d.leadZ, d.trailZ = component(in.Lead, vertical), component(in.Trail, vertical)

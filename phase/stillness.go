@@ -23,6 +23,9 @@ func (s *stillness) reset() { *s = stillness{n: s.n} }
 
 func stillnessSignals(w grf.Wrench) (v [5]float64, ok bool) {
 	v = [5]float64{w.Force.Z, w.Force.X, w.Force.Y, 2 * w.Moment.X, 2 * w.Moment.Y}
+	if math.IsNaN(w.Force.X) && math.IsNaN(w.Force.Y) { // not measured, or lost with the rest
+		v[1], v[2] = 0, 0
+	}
 	var sum float64
 	for _, x := range v {
 		sum += x - x // NaN if x is not finite
