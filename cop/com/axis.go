@@ -89,16 +89,17 @@ func (a *axis) correct(i int, z, r float64) {
 // into a smoothed one (Rauch, Tung, Striebel 1965):
 //
 //	C = pΦᵀ(predicted p)⁻¹, x ← x + C (later x − predicted x), p ← p + C (later p − predicted p) Cᵀ
-func (a *axis) smooth(s *stride, later *axis) {
+//
+// It returns Cᵀ.
+func (a *axis) smooth(s *stride, later *axis) (c gain1) {
 	if s.dt == 0 {
 		*a = *later
-		return
+		return gain1{{1}, {0, 1}, {0, 0, 1}, {0, 0, 0, 1}}
 	}
 	ahead := *a
 	ahead.predict(s)
-	var c [4][4]float64 // Cᵀ: solves (predicted p) Cᵀ = Φp
-	s.along(&c, &a.p)
-	solve(&ahead.p, &c)
+	s.along((*[4][4]float64)(&c), &a.p) // (predicted p) Cᵀ = Φp
+	solve(&ahead.p, (*[4][4]float64)(&c))
 
 	var dx [4]float64
 	var dp, t [4][4]float64
@@ -124,6 +125,7 @@ func (a *axis) smooth(s *stride, later *axis) {
 			a.p[j][i] = a.p[i][j]
 		}
 	}
+	return c
 }
 
 // solve replaces b by a⁻¹b for a symmetric positive a whose rows of unused

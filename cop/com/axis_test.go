@@ -3,6 +3,7 @@ package com
 import (
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -67,10 +68,25 @@ func TestAgainstLeastSquares(t *testing.T) {
 		last := len(chain) - 1
 		smoothed[last] = chain[last].ax
 		for i := last; i > 0; i-- {
-			smoothed[i-1] = d.back(&chain[i-1], &chain[i], &smoothed[i])
+			smoothed[i-1], _ = d.back(&chain[i-1], &chain[i], &smoothed[i])
 		}
+		// The way between two samples, from one at either end and one inside.
+		s := &smoother{d: *d, chain: chain, force: make([]r3.Vec, 40)}
+		shifts := map[int][]r3.Vec{0: s.shiftSD(0), 17: s.shiftSD(17), 39: s.shiftSD(39)}
 		for k := range 3 {
-			x, p := leastSquares(t, d, chain, k)
+			x, p, way := leastSquares(t, d, chain, k)
+			for from, sd := range shifts {
+				for i := range chain {
+					j := chain[i].sample
+					if j < 0 {
+						continue
+					}
+					want, got := way(i, slices.IndexFunc(chain, func(n node) bool { return n.sample == from })), *component(&sd[j], k)
+					if !(math.Abs(got-want) <= 1e-5*want+1e-7) {
+						t.Fatalf("%+v axis %d from sample %d to %d: ± %g m, want %g", noise, k, from, j, got, want)
+					}
+				}
+			}
 			for i := range chain {
 				compareState(t, noise, i, k, &smoothed[i][k], x[i], p[i])
 			}
@@ -96,8 +112,9 @@ func compareState(t *testing.T, noise Noise, i, k int, got *axis, x [4]float64, 
 	}
 }
 
-// leastSquares returns state and covariance of one axis at each node.
-func leastSquares(t *testing.T, d *dynamics, chain []node, k int) (x [][4]float64, p []*mat.Dense) {
+// leastSquares returns state and covariance of one axis at each node, and the
+// standard deviation of the difference of the positions at two nodes.
+func leastSquares(t *testing.T, d *dynamics, chain []node, k int) (x [][4]float64, p []*mat.Dense, way func(i, j int) float64) {
 	t.Helper()
 	n := len(chain)
 	unknowns := 4 + 2*(n-1) // start state, then acceleration noise and bias step of each stride, in standard deviations
@@ -200,5 +217,13 @@ func leastSquares(t *testing.T, d *dynamics, chain []node, k int) (x [][4]float6
 		p[i] = new(mat.Dense)
 		p[i].Mul(a[i], &half)
 	}
-	return x, p
+	way = func(i, j int) float64 {
+		var row, half mat.VecDense
+		row.SubVec(a[i].RowView(0), a[j].RowView(0))
+		if err := chol.SolveVecTo(&half, &row); err != nil {
+			t.Fatal(err)
+		}
+		return math.Sqrt(mat.Dot(&row, &half))
+	}
+	return x, p, way
 }

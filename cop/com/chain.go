@@ -77,14 +77,14 @@ func (d *dynamics) next(a, b *node) {
 }
 
 // back turns the state of a, from which the chain goes on to b, into a
-// smoothed one; later is the smoothed state of b.
-func (d *dynamics) back(a, b *node, later *[3]axis) (smoothed [3]axis) {
+// smoothed one; later is the smoothed state of b. It also returns the gain.
+func (d *dynamics) back(a, b *node, later *[3]axis) (smoothed [3]axis, g gain) {
 	smoothed = a.ax
 	for k := range smoothed {
 		s := d.stride(a, b, k)
-		smoothed[k].smooth(&s, &later[k])
+		g[k] = smoothed[k].smooth(&s, &later[k])
 	}
-	return smoothed
+	return smoothed, g
 }
 
 // between returns a node for a fix at t between the neighbours a and b.

@@ -21,6 +21,12 @@ type Path struct {
 	// neighbouring samples are nearly the same error.
 	PositionSD, VelocitySD []r3.Vec
 
+	// ShiftSD is the standard deviation of each component of Position −
+	// Position[ShiftFrom], m, which is less than two positions together have:
+	// ShiftFrom is the last sample of the quiet stance. nil when unknown.
+	ShiftSD   []r3.Vec
+	ShiftFrom int
+
 	// Method says in words how the path was found.
 	Method string
 

@@ -320,7 +320,7 @@ func (s *smoother) backward(take func(sample int, ax *[3]axis)) {
 		if i == 0 {
 			return
 		}
-		ax = s.d.back(&s.chain[i-1], &s.chain[i], &ax)
+		ax, _ = s.d.back(&s.chain[i-1], &s.chain[i], &ax)
 	}
 }
 
@@ -343,6 +343,10 @@ func (s *smoother) keep() {
 			p.MassSD = p.Mass * math.Sqrt(max(z.p[3][3], 0))
 		}
 	})
+	if s.quiet.hi > 0 {
+		p.ShiftFrom = s.quiet.hi - 1
+		p.ShiftSD = s.shiftSD(p.ShiftFrom)
+	}
 }
 
 // considerDelays adds the effect of uncertain clocks: the path is computed once
@@ -358,13 +362,22 @@ func (s *smoother) considerDelays() {
 		fixes = append(fixes, s.fixes(i, c)...)
 		slices.SortStableFunc(fixes, byTime)
 		s.run(fixes)
+		late := make([]r3.Vec, len(s.force)) // what becomes of the positions
 		s.backward(func(j int, ax *[3]axis) {
+			late[j] = r3.Sub(s.d.estimate(p.Time(j), ax).Position, p.Position[j])
 			for k := range ax {
 				sp, sv := component(&p.PositionSD[j], k), component(&p.VelocitySD[j], k)
 				*sp = math.Hypot(*sp, ax[k].x[0]-*component(&p.Position[j], k))
 				*sv = math.Hypot(*sv, ax[k].x[1]-*component(&p.Velocity[j], k))
 			}
 		})
+		for j := range p.ShiftSD {
+			d := r3.Sub(late[j], late[p.ShiftFrom])
+			for k := range 3 {
+				sd := component(&p.ShiftSD[j], k)
+				*sd = math.Hypot(*sd, *component(&d, k))
+			}
+		}
 	}
 	if len(s.delay) > 0 {
 		s.run(s.known)

@@ -190,7 +190,7 @@ func (t *Tracker) Lagged() Estimate {
 	i := len(t.buf) - 1
 	ax := t.buf[i].ax
 	for ; i > t.head; i-- {
-		ax = t.d.back(&t.buf[i-1], &t.buf[i], &ax)
+		ax, _ = t.d.back(&t.buf[i-1], &t.buf[i], &ax)
 	}
 	return t.d.estimate(t.buf[i].t, &ax)
 }

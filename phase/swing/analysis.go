@@ -85,6 +85,10 @@ type Series struct {
 	COM, COMVelocity []r3.Vec // m, m/s
 	COMSD            []r3.Vec // standard deviation of COM, m; nil when unknown
 	COMVelocitySD    []r3.Vec // m/s
+	// COMShiftSD is that of the way of COM since the end of the quiet stance, m:
+	// less than COM at both ends would have it, because positions next to each
+	// other are wrong by nearly the same. nil when unknown.
+	COMShiftSD []r3.Vec
 
 	// Standard deviations of what stands above and below, sample by sample, first
 	// order: noise as the quiet stance shows it, lasting errors of the plates, the
@@ -153,7 +157,7 @@ func (a *Analysis) At(t float64) Instant {
 		LeadCOPSD: p.vec(s.LeadCOPSD), TrailCOPSD: p.vec(s.TrailCOPSD), NetCOPSD: p.vec(s.NetCOPSD),
 		LeadFreeSD: p.num(s.LeadFreeSD), TrailFreeSD: p.num(s.TrailFreeSD), NetFreeSD: p.num(s.NetFreeSD),
 		LeadShareSD: p.num(s.LeadShareSD),
-		COMSD:       p.vec(s.COMSD), COMVelocitySD: p.vec(s.COMVelocitySD),
+		COMSD:       p.vec(s.COMSD), COMVelocitySD: p.vec(s.COMVelocitySD), COMShiftSD: p.vec(s.COMShiftSD),
 		MomentSD: p.planes(s.MomentSD), ArmSD: p.planes(s.ArmSD),
 		InPlaneSD: p.num(s.InPlaneSD), Arm3DSD: p.num(s.Arm3DSD),
 	}
@@ -175,7 +179,7 @@ type Instant struct {
 	LeadCOPSD, TrailCOPSD, NetCOPSD    r3.Vec
 	LeadFreeSD, TrailFreeSD, NetFreeSD float64
 	LeadShareSD                        float64
-	COMSD, COMVelocitySD               r3.Vec
+	COMSD, COMVelocitySD, COMShiftSD   r3.Vec
 	MomentSD, ArmSD                    torque.Planes
 	InPlaneSD, Arm3DSD                 float64
 }

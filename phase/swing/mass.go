@@ -6,13 +6,12 @@ import (
 	"example.com/momentarm/phase"
 )
 
-// measureMass: where the centre of mass goes. The errors at address and later are
-// taken as independent, which they are not quite: the figures are upper bounds.
+// measureMass: where the centre of mass goes.
 func (a *Analysis) measureMass() {
 	address := a.At(a.Quiet.To)
 	shift := quantity{
 		func(i Instant) float64 { return i.COM.Y - address.COM.Y },
-		func(i Instant) float64 { return math.Hypot(i.COMSD.Y, address.COMSD.Y) },
+		func(i Instant) float64 { return i.COMShiftSD.Y },
 	}
 	stance := a.stanceWidth()
 	for _, f := range phase.Names() {

@@ -135,8 +135,7 @@ func between(rec *grf.Recording, a, b *stretch, opt Options) (last, first int) {
 // choose says which downswing to analyse, and the samples of its swing: the one at
 // the given impact, else the one whose load moves fastest among those with a quiet
 // stance before them.
-func (a *Analysis) choose(raw []grf.Wrench, opt Options) (stretch, error) {
-	rec := a.Recording
+func (a *Analysis) choose(rec *grf.Recording, raw []grf.Wrench, opt Options) (stretch, error) {
 	weight, err := loaded(raw)
 	if err != nil {
 		return stretch{}, err

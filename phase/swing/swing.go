@@ -53,10 +53,11 @@ func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := a.stances(raw, opt); err != nil {
+	whole := a.bridged()
+	if err := a.stances(whole, opt); err != nil {
 		return nil, err
 	}
-	if err := a.filter(raw); err != nil {
+	if err := a.filter(whole, raw); err != nil {
 		return nil, err
 	}
 	a.pressure()
@@ -81,10 +82,13 @@ func (a *Analysis) warn(code, where, format string, v ...any) {
 }
 
 // stances finds when the golfer was on the plates, the quiet stance before the
-// swing and the one after it.
-func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
-	rec := a.Recording
-	one, err := a.choose(raw, opt)
+// swing and the one after it, in a recording without short gaps.
+func (a *Analysis) stances(rec *grf.Recording, opt Options) error {
+	raw, err := rec.NetWrenches(nil)
+	if err != nil {
+		return err
+	}
+	one, err := a.choose(rec, raw, opt)
 	if err != nil {
 		return err
 	}
@@ -109,6 +113,7 @@ func (a *Analysis) stances(raw []grf.Wrench, opt Options) error {
 			a.step("still again from %.3f to %.3f s", s.From, s.To)
 		}
 	}
+	a.saturated(down)
 	return nil
 }
 
@@ -160,15 +165,16 @@ func onPlates(raw []grf.Wrench, at int, rate float64) (from, to int) {
 	return walk(-1), walk(1)
 }
 
-// filter low-passes each foot, or the net wrench, without delay.
-func (a *Analysis) filter(raw []grf.Wrench) error {
-	rec, s := a.Recording, &a.Series
+// filter low-passes each foot, or the net wrench, without delay, in a recording
+// without short gaps. Lost samples are undefined again afterwards.
+func (a *Analysis) filter(rec *grf.Recording, raw []grf.Wrench) error {
+	s := &a.Series
 	s.Time = make([]float64, rec.Len())
 	for i := range s.Time {
 		s.Time[i] = rec.Time(i)
 	}
 	if a.Settings.Cutoff == 0 {
-		s.Lead, s.Trail, s.Net = rec.Lead, rec.Trail, raw
+		s.Lead, s.Trail, s.Net = a.Recording.Lead, a.Recording.Trail, raw
 		a.step("not filtered")
 		return nil
 	}
@@ -191,6 +197,7 @@ func (a *Analysis) filter(raw []grf.Wrench) error {
 	} else if s.Net, err = lowpass(f, rec.Net); err != nil {
 		return err
 	}
+	a.unbridge()
 	if a.passed, err = passedNoise(f, rec.Rate); err != nil {
 		return err
 	}
@@ -285,6 +292,7 @@ func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 	}
 	s.COM, s.COMVelocity = spread(path.Position), spread(path.Velocity)
 	s.COMSD, s.COMVelocitySD = spread(path.PositionSD), spread(path.VelocitySD)
+	s.COMShiftSD = spread(path.ShiftSD)
 	return a.quality(raw, how, path, opt.Feet)
 }
 

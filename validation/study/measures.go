@@ -76,14 +76,21 @@ func shiftAt(name phase.Name) func(*golfer) float64 {
 }
 
 // curves are series that are held against the truth at the true instants of the
-// events up to impact, all three axes.
+// events up to impact.
 var curves = []struct {
-	name      string
-	value, sd func(swing.Instant) r3.Vec
-	true      func(synth.State) r3.Vec
+	name, unit string
+	value, sd  func(swing.Instant) float64
+	true       func(synth.State) float64
 }{
-	{"com", func(i swing.Instant) r3.Vec { return i.COM }, func(i swing.Instant) r3.Vec { return i.COMSD }, func(s synth.State) r3.Vec { return s.Position }},
-	{"moment", func(i swing.Instant) r3.Vec { return i.Moment.Vec() }, func(i swing.Instant) r3.Vec { return i.MomentSD.Vec() }, func(s synth.State) r3.Vec { return s.Moment }},
+	{"centre of mass x", "m", func(i swing.Instant) float64 { return i.COM.X }, func(i swing.Instant) float64 { return i.COMSD.X }, func(s synth.State) float64 { return s.Position.X }},
+	{"centre of mass y", "m", func(i swing.Instant) float64 { return i.COM.Y }, func(i swing.Instant) float64 { return i.COMSD.Y }, func(s synth.State) float64 { return s.Position.Y }},
+	{"centre of mass z", "m", func(i swing.Instant) float64 { return i.COM.Z }, func(i swing.Instant) float64 { return i.COMSD.Z }, func(s synth.State) float64 { return s.Position.Z }},
+	{"frontal torque", "N·m", func(i swing.Instant) float64 { return i.Moment.Frontal }, func(i swing.Instant) float64 { return i.MomentSD.Frontal }, func(s synth.State) float64 { return s.Moment.X }},
+	{"sagittal torque", "N·m", func(i swing.Instant) float64 { return i.Moment.Sagittal }, func(i swing.Instant) float64 { return i.MomentSD.Sagittal }, func(s synth.State) float64 { return s.Moment.Y }},
+	{"vertical-axis torque", "N·m", func(i swing.Instant) float64 { return i.Moment.Horizontal }, func(i swing.Instant) float64 { return i.MomentSD.Horizontal }, func(s synth.State) float64 { return s.Moment.Z }},
+	{"frontal arm", "m", func(i swing.Instant) float64 { return i.Arm.Frontal }, func(i swing.Instant) float64 { return i.ArmSD.Frontal }, func(s synth.State) float64 {
+		return s.Moment.X / math.Hypot(s.Net.Force.Y, s.Net.Force.Z)
+	}},
 }
 
 // Measures analyses random swings on plates with every error that the analysis
@@ -168,15 +175,13 @@ func measureOne(seed uint64, opt Options) measured {
 		}
 		o.pairs = append(o.pairs, pair{m.name, got.Unit, got.Value - want, got.SD})
 	}
-	for _, c := range curves {
-		unit := map[string]string{"com": "m", "moment": "N·m"}[c.name]
-		for _, e := range g.swing.Events() {
-			if e.Time > g.swing.EventTime(string(phase.Impact)) {
-				break
-			}
-			i := a.At(e.Time)
-			d, sd := r3.Sub(c.value(i), c.true(g.at(e.Time))), c.sd(i)
-			o.pairs = append(o.pairs, pair{c.name + " x", unit, d.X, sd.X}, pair{c.name + " y", unit, d.Y, sd.Y}, pair{c.name + " z", unit, d.Z, sd.Z})
+	for _, e := range g.swing.Events() {
+		if e.Time > g.swing.EventTime(string(phase.Impact)) {
+			break
+		}
+		i, truth := a.At(e.Time), g.at(e.Time)
+		for _, c := range curves {
+			o.pairs = append(o.pairs, pair{c.name, c.unit, c.value(i) - c.true(truth), c.sd(i)})
 		}
 	}
 	return o
