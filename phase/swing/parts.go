@@ -34,6 +34,8 @@ type Part struct {
 // after the first and the one before the second; if they are one and the same,
 // both parts hold it.
 //
+// Options.Quiet says how still a stance has to be; its From and To are not used.
+//
 // Split fails as [Analyse] does: [ErrNobody], [phase.ErrNoSwing] when nothing
 // moves like a downswing, [grf.ErrNoQuiet] when no swing has a quiet stance.
 func Split(rec *grf.Recording, opt Options) ([]Part, []grf.Warning, error) {
@@ -43,7 +45,9 @@ func Split(rec *grf.Recording, opt Options) ([]Part, []grf.Warning, error) {
 	if _, err := opt.settings(rec.Rate); err != nil {
 		return nil, nil, err
 	}
-	raw, err := rec.NetWrenches(nil)
+	a := &Analysis{Recording: rec}
+	whole := a.bridged()
+	raw, err := whole.NetWrenches(nil)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -51,7 +55,8 @@ func Split(rec *grf.Recording, opt Options) ([]Part, []grf.Warning, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	stretches, warnings, err := stretches(rec, raw, weight, opt)
+	stretches, left, err := stretches(whole, raw, weight, opt)
+	warnings := append(a.Warnings, left...)
 	if err != nil {
 		return nil, warnings, err
 	}
