@@ -12,7 +12,8 @@ import (
 // compared with the path that the forces imply when start position, start
 // velocity, force bias and mass are chosen to fit it best.
 type MotionFit struct {
-	Clock Clock // of the track; Delay found or as given
+	Source string // name of the track
+	Clock  Clock  // of the track; Delay found or as given
 
 	// Bias is the constant error of the net force that fits best, N: what it is
 	// short of. MassError is that of the mass, as a part of it, along each
@@ -96,7 +97,11 @@ func FitMotion(net []grf.Wrench, start, rate float64, source Source, opt MotionO
 	if err != nil {
 		return nil, err
 	}
-	return s.fitMotion(source.Clock, opt.Seek, times, at, sd)
+	fit, err := s.fitMotion(source.Clock, opt.Seek, times, at, sd)
+	if err == nil {
+		fit.Source = source.name(0)
+	}
+	return fit, err
 }
 
 // seekDelay finds the delay of a source; the caller has the mass by now.

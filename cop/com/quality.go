@@ -171,6 +171,7 @@ func (q *Quality) newton(s *smoother, src *Source, number int, times []float64, 
 		q.warn("source-outside", name, "not compared with the forces: %v", err)
 		return nil
 	}
+	fit.Source = name
 	scale := math.Sqrt(max(1, fit.Chi2))
 	sure := false
 	for k := range 3 {

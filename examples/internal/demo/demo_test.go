@@ -87,3 +87,34 @@ func TestDemoIsCurrent(t *testing.T) {
 		}
 	}
 }
+
+// What the demonstration says about its swing is true to within what it says about
+// its certainty.
+func TestDemoIsBelievable(t *testing.T) {
+	truth := madeUp(t)
+	s, err := Source().Analyse()
+	if err != nil {
+		t.Fatal(err)
+	}
+	frontal := truth.At(truth.EventTime("frontal_torque_peak"))
+	axial := truth.At(truth.EventTime("vertical_torque_peak"))
+	for name, want := range map[string]float64{
+		"frontal_torque_peak":  frontal.Moment.X,
+		"frontal_arm_at_peak":  frontal.Moment.X / math.Hypot(frontal.Net.Force.Y, frontal.Net.Force.Z),
+		"vertical_torque_peak": axial.Moment.Z,
+		"com_shift_at_impact":  truth.At(truth.EventTime("impact")).Position.Y - truth.At(s.Quiet.To).Position.Y,
+	} {
+		m, ok := s.Measure(name)
+		if !ok || !(m.SD > 0) {
+			t.Errorf("%s: %+v", name, m)
+			continue
+		}
+		t.Logf("%s: %.3f ± %.3f %s, in truth %.3f", name, m.Value, m.SD, m.Unit, want)
+		if z := math.Abs(m.Value-want) / m.SD; z > 2.6 { // 99 %
+			t.Errorf("%s: %g ± %g, in truth %g", name, m.Value, m.SD, want)
+		}
+	}
+	if m, _ := s.Measure("frontal_arm_at_peak"); m.SD > 0.02 {
+		t.Errorf("frontal arm ± %g m", m.SD)
+	}
+}

@@ -35,6 +35,7 @@ type Results struct {
 	Findings   []Finding     `json:"findings,omitzero"`
 	Against    *Against      `json:"against,omitempty"`
 	Settings   Settings      `json:"settings"`
+	Quality    *Quality      `json:"quality,omitempty"`
 	Steps      []string      `json:"steps"`
 	Warnings   []grf.Warning `json:"warnings"`
 }
@@ -169,6 +170,7 @@ func Of(s *input.Swing) Results {
 		Steps:    append([]string{}, s.Steps...),
 		Warnings: append([]grf.Warning{}, s.Warnings...),
 	}
+	r.Quality = qualityOf(s.Quality)
 	for _, e := range s.Events.Found {
 		r.Events = append(r.Events, Event{string(e.Name), Value(e.Time), e.Source.String(), Value(e.SD)})
 	}
