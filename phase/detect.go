@@ -155,6 +155,12 @@ func newDetector(in Input) (*detector, error) {
 		d.netY = component(in.Net, func(w grf.Wrench) float64 { return w.Force.Y })
 	}
 	d.tilt = component(in.Net, func(w grf.Wrench) float64 { return w.Moment.X })
+	if slices.ContainsFunc(in.Net, func(w grf.Wrench) bool { return math.IsNaN(w.Force.Z) || math.IsNaN(w.Moment.X) }) {
+		d.in.Net = slices.Clone(in.Net) // for the search of the downswing
+		for i := range d.in.Net {
+			d.in.Net[i].Force.Z, d.in.Net[i].Moment.X = d.netZ[i], d.tilt[i]
+		}
+	}
 	if in.Lead != nil {
 		d.share = make([]float64, n)
 		for i := range d.share {
