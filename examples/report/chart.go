@@ -3,6 +3,7 @@ package main
 import (
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +25,17 @@ type chart struct {
 	Wide    template.HTML
 	Narrow  template.HTML
 	Note    string
+	Why     string // why it may be empty, drawn in its place
+}
+
+// empty reports whether no curve has a value.
+func (c *chart) empty() bool {
+	for _, l := range c.Lines {
+		if slices.ContainsFunc(l.Values, func(v float64) bool { return !math.IsNaN(v) }) {
+			return false
+		}
+	}
+	return true
 }
 
 // Banded reports whether a curve has a band of uncertainty.
@@ -162,6 +174,9 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 		}
 	}, "clip-path", "url(#"+clip+")")
 	s.el("rect", "class", "frame", "x", x.p0, "y", y.p1, "width", x.p1-x.p0, "height", y.p0-y.p1)
+	if c.Why != "" && c.empty() {
+		s.text((x.p0+x.p1)/2, (y.p0+y.p1)/2, c.Why, "class", "unit", "text-anchor", "middle")
+	}
 	if c.Axis == "" { // the slider moves along the recording's clock
 		s.el("path", "class", "cursor", "d", segment(0, y.p1, 0, y.p0))
 	}

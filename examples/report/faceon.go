@@ -43,7 +43,9 @@ func newFaceOn(g *stage, width float64) faceOn {
 		if !g.shown.holds(t) {
 			continue
 		}
-		greatest = math.Max(greatest, r3.Norm(r3.Vec{Y: g.s.Series.Net[i].Force.Y, Z: g.s.Series.Net[i].Force.Z}))
+		if f := seen(g.s.Series.Net[i].Force); !math.IsNaN(f.Z) {
+			greatest = math.Max(greatest, math.Hypot(f.Y, f.Z))
+		}
 		y.add(g.s.Series.COM[i].Y)
 		z.add(g.s.Series.COM[i].Z)
 	}
@@ -57,7 +59,7 @@ func newFaceOn(g *stage, width float64) faceOn {
 		if !g.shown.holds(t) {
 			continue
 		}
-		p, f := g.s.Series.NetCOP[i], g.s.Series.Net[i].Force
+		p, f := g.s.Series.NetCOP[i], seen(g.s.Series.Net[i].Force)
 		y.add(p.Y, p.Y+f.Y/newtons)
 		z.add(f.Z / newtons)
 	}
@@ -72,6 +74,15 @@ func newFaceOn(g *stage, width float64) faceOn {
 	m.z0 = 30 + m.perMetre*(z.hi+0.04)
 	m.height = m.z0 + 98
 	return m
+}
+
+// seen is what of a force decides the scale: the vertical part alone where the
+// horizontal one was not measured. No arrow is drawn then.
+func seen(f r3.Vec) r3.Vec {
+	if math.IsNaN(f.X) || math.IsNaN(f.Y) {
+		f.X, f.Y = 0, 0
+	}
+	return f
 }
 
 // ground draws the standing surface, the feet on it with their names at a height,

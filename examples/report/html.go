@@ -355,6 +355,9 @@ func chartsOf(g *stage) []*chart {
 			}},
 	}
 	for _, c := range charts {
+		if s.Recording.VerticalOnly() {
+			c.Why = grf.NoHorizontal
+		}
 		c.draw(x.Time, g.shown, g.marks)
 	}
 	return charts
