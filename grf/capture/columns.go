@@ -2,7 +2,9 @@ package capture
 
 import (
 	"fmt"
+	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.com/momentarm/grf/table"
@@ -53,6 +55,9 @@ func columnGroups(t *table.Table) []*group {
 	}
 	axis := func(s string) int { return strings.Index("xyz", s) }
 	for _, c := range t.Columns {
+		if hollow(c) {
+			continue
+		}
 		if m := forceName.FindStringSubmatch(foldName(c.Name)); m != nil && c.Unit.Quantity == units.QuantityForce {
 			find(m[1], m[2]+m[4], true).force[axis(m[3])] = c.Name
 		}
@@ -81,6 +86,12 @@ func columnGroups(t *table.Table) []*group {
 		}
 	}
 	return groups
+}
+
+// hollow reports whether a column has not a single value: some programs write a
+// column for what was not measured.
+func hollow(c table.Column) bool {
+	return !slices.ContainsFunc(c.Values, func(v float64) bool { return !math.IsNaN(v) })
 }
 
 // byColumnNames makes plates of groups of columns that have all they need. feet

@@ -69,6 +69,10 @@ func TestReadVerticalTable(t *testing.T) {
 			func(_ int, lead, trail grf.Wrench) []float64 {
 				return []float64{lead.Force.Z, lead.Moment.X, lead.Moment.Y, trail.Force.Z, trail.Moment.X, trail.Moment.Y}
 			}, `{"version": 1}`, "axes-automatic feet-automatic vertical-only vertical-only"},
+		{"columns without a value", trial{}, "time[s],lead_fx[N],lead_fy[N],lead_fz[N],lead_mx[Nm],lead_my[Nm],lead_mz[Nm],trail_fx[N],trail_fy[N],trail_fz[N],trail_mx[Nm],trail_my[Nm],trail_mz[Nm]",
+			func(_ int, lead, trail grf.Wrench) []float64 {
+				return append(six(lead.WithoutHorizontal()), six(trail.WithoutHorizontal())...)
+			}, `{"version": 1}`, "axes-automatic feet-automatic vertical-only vertical-only"},
 		{"one mat, stated", trial{}, "time[s],load[N],a[mm],b[mm]",
 			func(_ int, lead, trail grf.Wrench) []float64 {
 				v := loadAt(lead.Add(trail))

@@ -37,6 +37,14 @@
 // pressure at address. Definitions are the trade's (common practice, no published
 // source) unless the measure says otherwise.
 //
+// # Pressure mats
+//
+// A recording without horizontal forces (grf.Recording.VerticalOnly) gives loads,
+// shares, centres of pressure, the events that these define, and their measures.
+// Lateral force, free moments, the centre of mass, torques and arms are NaN, their
+// events are missing, and every such measure says that horizontal forces were not
+// measured. A mat of 100 frames a second needs a lower Options.Cutoff.
+//
 // # Comparing
 //
 // Curves of several swings meet on a [Base], evenly stretched or piece by piece
