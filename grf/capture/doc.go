@@ -183,7 +183,8 @@
 // Without table.plates, columns are told by their names, whatever stands before or
 // behind them and in upper or lower case: Fx, Fy, Fz with Mx, My, Mz, or with COPx,
 // COPy (COPz) and Tz or free; or a vertical force alone with COPx and COPy or with
-// Mx and My. A force without a single value counts as missing. "lead_fx" and "Fx2" belong to a foot or plate each.
+// Mx and My. A force without a single value counts as missing. "lead_fx" and "Fx2"
+// belong to a foot or plate each.
 // Feet are told by lead and trail, or by left and right and the golfer's hand;
 // columns of net, total or sum are skipped. Columns of lead and trail are taken to
 // be in swing axes when the setup has no lab.
