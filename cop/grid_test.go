@@ -194,7 +194,7 @@ func TestNewGridErrors(t *testing.T) {
 	for name, change := range map[string]func(*GridConfig){
 		"no rows":          func(c *GridConfig) { c.Rows = 0 },
 		"no columns":       func(c *GridConfig) { c.Columns = -1 },
-		"too many cells":   func(c *GridConfig) { c.Rows, c.Columns = 1<<40, 1<<40 },
+		"too many cells":   func(c *GridConfig) { c.Rows, c.Columns = 1<<30, 1<<30 },
 		"millimetres":      func(c *GridConfig) { c.Across, c.Down = r3.Vec{X: 10}, r3.Vec{Y: -10} },
 		"no cell size":     func(c *GridConfig) { c.Down = r3.Vec{} },
 		"not level":        func(c *GridConfig) { c.Down = r3.Vec{Y: -0.01, Z: 0.001} },
