@@ -1,0 +1,69 @@
+package live_test
+
+import (
+	"testing"
+
+	"example.com/momentarm/phase"
+	"example.com/momentarm/phase/live"
+	"example.com/momentarm/validation/synth"
+)
+
+// readied returns a chain that knows plates and golfer, the sequence number that
+// comes next, and a second of samples of the golfer's stillness.
+func readied(t testing.TB) (*live.Chain, uint64, [][]float64) {
+	t.Helper()
+	r := newRig(t)
+	_, _, samples := r.take(t, synth.Config{Address: 4}, 1)
+	c := chain(t, r.config())
+	c.Zero()
+	push(t, c, 0, samples[:1500])
+	if err := c.Weigh(); err != nil {
+		t.Fatal(err)
+	}
+	push(t, c, 4200, samples[4200:6000])
+	if c.State() != live.Ready {
+		t.Fatalf("%v: %v", c.State(), c.Refusal())
+	}
+	return c, 6000, samples[6000:7000]
+}
+
+func BenchmarkChain(b *testing.B) {
+	c, next, samples := readied(b)
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		if _, err := c.Push(live.Sample{Sequence: next, Channels: samples[i]}); err != nil {
+			b.Fatal(err)
+		}
+		next++
+		if i++; i == len(samples) {
+			i = 0
+		}
+	}
+}
+
+func TestSteadyStateAllocatesNothing(t *testing.T) {
+	c, next, samples := readied(t)
+	i := 0
+	var f live.Frame
+	if n := testing.AllocsPerRun(40_000, func() {
+		f, _ = c.Push(live.Sample{Sequence: next, Stamp: float64(next) / rate, Channels: samples[i%len(samples)]})
+		next++
+		i++
+	}); n != 0 {
+		t.Errorf("%g allocations per sample", n)
+	}
+	if f.State != live.Ready || f.Motion != phase.Ready {
+		t.Errorf("%v, %v", f.State, f.Motion)
+	}
+	if n := testing.AllocsPerRun(500, func() { // every second sample is lost
+		f, _ = c.Push(live.Sample{Sequence: next, Channels: samples[i%len(samples)]})
+		next += 2
+		i += 2
+	}); n != 0 {
+		t.Errorf("%g allocations per sample with gaps", n)
+	}
+	if !f.Health.Has(live.Bridged) {
+		t.Error(f.Health)
+	}
+}

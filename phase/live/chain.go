@@ -1,0 +1,327 @@
+package live
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/momentarm/cop"
+	"example.com/momentarm/cop/com"
+	"example.com/momentarm/grf"
+	"example.com/momentarm/phase"
+	"example.com/momentarm/torque"
+)
+
+// Chain turns samples into frames. It gives the same frames for any division of
+// the samples into blocks. It must not be used by two goroutines at once.
+type Chain struct {
+	cfg    Config
+	inputs []input
+	width  int     // channels of a sample
+	sides  []*side // lead and trail, or both
+	settle int     // samples after which the filter has forgotten
+
+	// Where in time: samples taken in since the start, lost ones included.
+	started     bool
+	first, last uint64 // sequence numbers
+	clock       clock
+
+	still      still
+	tracker    *com.Tracker // nil until a golfer was weighed
+	weight     float64      // N, of that golfer
+	events     *phase.Online
+	skipped    float64 // s by which the detector's clock is behind
+	marks      []mark
+	found      []phase.Event
+	saturated  int // samples for which the flag stays
+	settling   int
+	standDrift bool // as a golfer who stands still shows it
+
+	machine
+}
+
+// New returns a chain that has seen nothing. The error wraps [ErrConfig] or is
+// that of the part that refuses its options.
+func New(c Config) (*Chain, error) {
+	c, err := c.withDefaults()
+	if err != nil {
+		return nil, err
+	}
+	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
+	for _, in := range c.Inputs {
+		ch.inputs = append(ch.inputs, newInput(in))
+	}
+	sides := 2
+	if c.feet() == phase.FeetTogether {
+		sides = 1
+	}
+	for range sides {
+		s, err := newSide(&c)
+		if err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrConfig, err)
+		}
+		ch.sides = append(ch.sides, s)
+	}
+	ch.settle = int(math.Ceil(5 * ch.Delay() * c.Rate))
+	if ch.events, err = phase.NewOnline(phase.OnlineOptions{Rate: c.Rate, Feet: c.feet(), Torque: true, Quiet: c.Quiet}); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrConfig, err)
+	}
+	// A tracker's options are checked before there is a golfer.
+	if _, err := com.NewTracker(ch.trackerOptions(1, 0)); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrConfig, err)
+	}
+	ch.still.init(c.samples(0.5))
+	ch.machine.init(ch)
+	return ch, nil
+}
+
+// Delay returns by how much the chain is late, s: what a frame says of the force
+// describes the instant that long before its time.
+func (c *Chain) Delay() float64 { return c.sides[0].lowPass.Delay() }
+
+// Latency returns how long after the downswing an event comes out at the latest,
+// s: that of [phase.Online.Latency] and the delay of the filter.
+func (c *Chain) Latency(name phase.Name) float64 { return c.events.Latency(name) + c.Delay() }
+
+// Restart makes the chain forget all samples and the golfer, but not the zero of
+// the plates: for a device that counts its samples from the beginning again.
+func (c *Chain) Restart() {
+	c.started, c.skipped, c.saturated, c.settling = false, 0, 0, 0
+	c.clock = clock{}
+	c.marks = c.marks[:0]
+	c.events.Reset()
+	c.forget()
+	c.machine.restart()
+}
+
+// forget makes the chain forget the golfer and the past of the filters.
+func (c *Chain) forget() {
+	for _, s := range c.sides {
+		s.reset()
+	}
+	c.still.reset()
+	c.gone()
+}
+
+// Push takes in the next sample. The error wraps [grf.ErrChannels] or
+// [ErrSequence]; such a sample changes nothing.
+func (c *Chain) Push(s Sample) (Frame, error) {
+	c.found = c.found[:0]
+	var f Frame
+	err := c.push(&f, &s)
+	return f, err
+}
+
+// PushBlock takes in samples that follow each other without a gap: sample i has
+// the channels from i × their number on and the sequence number of the first plus
+// i. It sets dst[i] to the frame of sample i and returns dst, grown if it was too
+// short. Stamps are those of the first sample. The errors are those of Push, and
+// then nothing has changed.
+func (c *Chain) PushBlock(dst []Frame, first Sample) ([]Frame, error) {
+	n := len(first.Channels) / c.width
+	if n*c.width != len(first.Channels) {
+		return dst[:0], c.channelError(len(first.Channels))
+	}
+	if cap(dst) < n {
+		dst = make([]Frame, n)
+	}
+	dst = dst[:n]
+	c.found = c.found[:0]
+	s := first
+	for i := range dst {
+		s.Channels = first.Channels[i*c.width : (i+1)*c.width]
+		if err := c.push(&dst[i], &s); err != nil {
+			return dst[:0], err
+		}
+		s.Sequence++
+		s.Stamp = 0
+	}
+	return dst, nil
+}
+
+func (c *Chain) channelError(n int) error {
+	return fmt.Errorf("%w: a sample of these plates has %d, got %d", grf.ErrChannels, c.width, n)
+}
+
+func (c *Chain) push(f *Frame, s *Sample) error {
+	if len(s.Channels) != c.width {
+		return c.channelError(len(s.Channels))
+	}
+	if c.started && s.Sequence <= c.last {
+		return &SequenceError{Last: c.last, Got: s.Sequence}
+	}
+	var lost uint64
+	if c.started {
+		lost = s.Sequence - c.last - 1
+	} else {
+		c.started, c.first, c.settling = true, s.Sequence, c.settle
+	}
+	*f = Frame{Sequence: s.Sequence, Lost: lost, Time: float64(s.Sequence-c.first) / c.cfg.Rate}
+	from := len(c.found)
+
+	measured, health := c.measure(s.Channels)
+	if lost > 0 {
+		health |= Lost | c.bridge(lost, measured)
+	}
+	if c.clock.push(s, c.cfg.Rate) {
+		health |= Clock
+	}
+	c.last = s.Sequence
+	c.advance(measured)
+	c.collect(s.Channels, health, lost)
+	c.describe(f, health)
+	f.Events = c.found[from:len(c.found):len(c.found)]
+	return nil
+}
+
+// measure returns the measured wrench of each side, in swing axes.
+func (c *Chain) measure(channels []float64) (w [2]grf.Wrench, h Health) {
+	for i := range c.inputs {
+		in := &c.inputs[i]
+		lab, flags := in.wrench(channels[:in.channels])
+		channels = channels[in.channels:]
+		h |= flags
+		side := 0
+		if in.Foot == Trail {
+			side = 1
+		}
+		w[side] = w[side].Add(c.cfg.Axes.Wrench(lab))
+	}
+	if h.Has(Saturated) {
+		c.saturated = c.settle
+	}
+	if h.Has(Missing) {
+		c.settling = c.settle
+	}
+	return w, h
+}
+
+// bridge takes in samples that were lost before the measured one: along a straight
+// line if they are few, as unknown if they are more, and when they are too many
+// to say anything about the golfer, not at all.
+func (c *Chain) bridge(lost uint64, next [2]grf.Wrench) Health {
+	if n := uint64(c.cfg.samples(c.cfg.Bridge)); lost <= n {
+		var last [2]grf.Wrench
+		for i, s := range c.sides {
+			last[i] = s.measured
+		}
+		for k := uint64(1); k <= lost; k++ {
+			u := float64(k) / float64(lost+1)
+			var w [2]grf.Wrench
+			for i := range w {
+				w[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
+			}
+			c.advance(w)
+		}
+		return Bridged
+	}
+	unknown := [2]grf.Wrench{grf.NaN(), grf.NaN()}
+	hold := uint64(c.cfg.samples(c.cfg.Hold))
+	for k := uint64(1); k <= min(lost, hold); k++ {
+		c.advance(unknown)
+	}
+	c.settling = c.settle
+	if lost > hold {
+		c.skipped += float64(lost-hold) / c.cfg.Rate
+		c.forget()
+	}
+	return 0
+}
+
+// advance takes one sample period further.
+func (c *Chain) advance(measured [2]grf.Wrench) {
+	for i, s := range c.sides {
+		s.push(measured[i])
+		s.idle.push(s.filtered.Force, c.cfg.DriftLimit)
+	}
+	net := c.net()
+	c.still.push(net)
+	moment, sd := torque.FromVec(nan3()), nan3()
+	if c.tracker != nil {
+		e := c.tracker.Push(net)
+		moment, sd = torque.About(net, e.Position), e.PositionSD
+	}
+	c.applyMarks()
+	sample := phase.Sample{Net: net, Frontal: moment.Frontal, Horizontal: moment.Horizontal, COMSD: sd}
+	if len(c.sides) == 2 {
+		sample.Lead, sample.Trail = c.sides[0].filtered, c.sides[1].filtered
+	}
+	for _, e := range c.events.Push(sample) {
+		e.Time += c.skipped - c.Delay()
+		c.found = append(c.found, e)
+	}
+	if c.still.due(c.events.State() == phase.Ready) {
+		c.stand()
+	}
+	c.watch(net)
+}
+
+// net returns the filtered wrench of both feet.
+func (c *Chain) net() grf.Wrench {
+	if len(c.sides) == 1 {
+		return c.sides[0].filtered
+	}
+	return c.sides[0].filtered.Add(c.sides[1].filtered)
+}
+
+// describe fills the frame with what is known now.
+func (c *Chain) describe(f *Frame, health Health) {
+	c.saturated, c.settling = count(c.saturated, &health, Saturated), count(c.settling, &health, Settling)
+	if c.clock.off {
+		health |= Clock
+	}
+	if c.drifted() {
+		health |= Drift
+	}
+	f.Health = health | c.takeRefused()
+	f.State = c.state
+	f.Motion = c.events.State()
+	least := c.cfg.MinVertical
+	if len(c.sides) == 2 {
+		lead, trail := c.sides[0], c.sides[1]
+		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = lead.measured, trail.measured, lead.measured.Add(trail.measured)
+		f.Lead, f.Trail = lead.filtered, trail.filtered
+		f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
+		f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
+		f.LeadShare = math.NaN()
+		if f.Lead.Force.Z+f.Trail.Force.Z >= least {
+			f.LeadShare = cop.Share(f.Lead, f.Trail)
+		}
+	} else {
+		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.sides[0].measured
+		f.Lead, f.Trail = grf.NaN(), grf.NaN()
+		f.LeadCOP, f.TrailCOP = nan3(), nan3()
+		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
+	}
+	f.Net = c.net()
+	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
+	if c.tracker != nil {
+		f.COM = c.tracker.Now()
+	} else {
+		f.COM = unknownCOM(f.Time)
+	}
+	f.Moment = torque.About(f.Net, f.COM.Position)
+	f.Arm = torque.Arms(f.Net, f.COM.Position, f.NetFree, c.cfg.MinForce)
+}
+
+// drifted reports whether zeroed plates show a force where there is none.
+func (c *Chain) drifted() bool {
+	drift := c.standDrift
+	for _, s := range c.sides {
+		drift = drift || s.idle.drift
+	}
+	return drift && c.standing() != Idle
+}
+
+// count sets a flag as long as n samples are left and returns how many are left.
+func count(n int, h *Health, flag Health) int {
+	if n > 0 {
+		*h |= flag
+		n--
+	}
+	return n
+}
+
+func unknownCOM(t float64) com.Estimate {
+	n := nan3()
+	return com.Estimate{Time: t, Position: n, PositionSD: n, Velocity: n, VelocitySD: n, Bias: n, BiasSD: n}
+}

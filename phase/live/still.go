@@ -1,0 +1,177 @@
+package live
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/cop/com"
+	"example.com/momentarm/grf"
+)
+
+// still keeps the last half second of the net wrench, which tells where the
+// centre of mass is whenever the golfer stands still.
+type still struct {
+	ring  []grf.Wrench
+	at    int // where the oldest is
+	since int // samples for which the golfer has stood still
+}
+
+func (s *still) init(n int) {
+	s.ring = make([]grf.Wrench, max(2, n))
+	s.reset()
+}
+
+func (s *still) reset() {
+	for i := range s.ring {
+		s.ring[i] = grf.NaN()
+	}
+	s.at, s.since = 0, 0
+}
+
+func (s *still) push(w grf.Wrench) {
+	s.ring[s.at] = w
+	if s.at++; s.at == len(s.ring) {
+		s.at = 0
+	}
+}
+
+// due reports whether the kept stretch is to be used: as soon as the golfer is
+// still, and then whenever none of it was used before.
+func (s *still) due(isStill bool) bool {
+	if !isStill {
+		s.since = 0
+		return false
+	}
+	s.since++
+	return (s.since-1)%len(s.ring) == 0
+}
+
+// sample returns the i-th of the kept samples, the oldest first.
+func (s *still) sample(i int) *grf.Wrench {
+	if i += s.at; i >= len(s.ring) {
+		i -= len(s.ring)
+	}
+	return &s.ring[i]
+}
+
+// mean returns the mean wrench and its variation, as [grf.FindQuiet] measures it:
+// the root of the summed variances of the force components and of the horizontal
+// moments over 0.5 m, as a part of the mean vertical force.
+func (s *still) mean() (mean grf.Wrench, variation float64) {
+	n := float64(len(s.ring))
+	for i := range s.ring {
+		mean = mean.Add(s.ring[i])
+	}
+	mean = mean.Scale(1 / n)
+	var sum float64
+	for i := range s.ring {
+		d := s.ring[i].Sub(mean)
+		m := r3.Vec{X: 2 * d.Moment.X, Y: 2 * d.Moment.Y}
+		sum += r3.Norm2(d.Force) + r3.Norm2(m)
+	}
+	return mean, math.Sqrt(sum/(n-1)) / mean.Force.Z
+}
+
+// end returns how far position and velocity at the last kept sample are from
+// their means over the kept stretch, by the twofold integral of the force less
+// its mean, which a golfer who stands still does not have.
+func (s *still) end(mean r3.Vec, mass, rate float64) (position, velocity r3.Vec) {
+	h := 1 / rate
+	n := len(s.ring)
+	acceleration := func(i int) r3.Vec { return r3.Scale(1/mass, r3.Sub(s.sample(i).Force, mean)) }
+	var p, v, meanP, meanV r3.Vec
+	a := acceleration(0)
+	for i := 1; i < n; i++ { // in straight lines between samples, from rest at zero
+		b := acceleration(i)
+		p = r3.Add(p, r3.Add(r3.Scale(h, v), r3.Scale(h*h/6, r3.Add(r3.Scale(2, a), b))))
+		v = r3.Add(v, r3.Scale(h/2, r3.Add(a, b)))
+		meanP, meanV = r3.Add(meanP, p), r3.Add(meanV, v)
+		a = b
+	}
+	meanP, meanV = r3.Scale(1/float64(n), meanP), r3.Scale(1/float64(n), meanV)
+	// Take the mean velocity off; over the stretch it makes a straight line.
+	half := h * float64(n-1) / 2
+	return r3.Sub(r3.Sub(p, meanP), r3.Scale(half, meanV)), r3.Sub(v, meanV)
+}
+
+// How still a golfer is who stands still: the standard deviations of the distance
+// between the means of centre of mass and centre of pressure, and of the mean
+// velocity. They are those of package com; common practice (no published source).
+const (
+	stillOver  = 0.005 // m
+	stillSpeed = 0.01  // m/s
+)
+
+// stand corrects the centre of mass of a golfer who stood still over the kept
+// stretch, and looks for drift.
+func (c *Chain) stand() {
+	if c.tracker == nil {
+		return
+	}
+	mean, variation := c.still.mean()
+	if math.IsNaN(variation) {
+		return
+	}
+	stretch := float64(len(c.still.ring)) / c.cfg.Rate
+	position, velocity := c.still.end(mean.Force, c.weight/c.cfg.Quiet.Gravity, c.cfg.Rate)
+	// A variation ε of the force may be an acceleration ε g that lasts, which
+	// takes the centre of mass h ε off the centre of pressure; and a pressure
+	// that wanders evenly with the standard deviation 0.5 m × ε goes √12 times as
+	// far in the whole stretch.
+	over := math.Max(stillOver, c.cfg.Height*variation)
+	speed := math.Max(stillSpeed, math.Sqrt(12)*0.5*variation/stretch)
+	now := c.tracker.Now()
+	fix := com.Fix{
+		Time: now.Time,
+		Position: r3.Vec{
+			X: -mean.Moment.Y/mean.Force.Z + position.X,
+			Y: mean.Moment.X/mean.Force.Z + position.Y,
+		},
+		PositionSD: r3.Vec{X: over, Y: over},
+		Velocity:   velocity,
+		VelocitySD: r3.Vec{X: speed, Y: speed, Z: speed},
+	}
+	// The height is one assumption, which does not get better by repeating it:
+	// whatever was less sure becomes just as sure.
+	if p, h := now.PositionSD.Z, c.cfg.HeightSD; p > h {
+		fix.Position.Z, fix.PositionSD.Z = c.cfg.Height+position.Z, h*p/math.Sqrt((p-h)*(p+h))
+	}
+	if err := c.tracker.Correct(fix); err != nil {
+		return // not possible: the fix is at the last sample
+	}
+	f, most := mean.Force, c.cfg.DriftLimit
+	c.standDrift = !(math.Abs(f.X) <= most && math.Abs(f.Y) <= most && math.Abs(f.Z-c.weight) <= most)
+}
+
+// idle looks at the force of a plate in blocks of half a second and tells drift
+// from a load.
+type idle struct {
+	n, seen int
+	sum     r3.Vec
+	square  float64
+	drift   bool
+}
+
+func (s *idle) reset() { s.seen, s.sum, s.square = 0, r3.Vec{}, 0 }
+
+// What a plate shows that nobody stands on: as for zeroing.
+const (
+	idleLoad = 60 // N
+	idleSD   = 5  // N
+)
+
+func (s *idle) push(f r3.Vec, limit float64) {
+	s.sum = r3.Add(s.sum, f)
+	s.square += r3.Norm2(f)
+	if s.seen++; s.seen < s.n {
+		return
+	}
+	n := float64(s.n)
+	mean := r3.Scale(1/n, s.sum)
+	sd := math.Sqrt(math.Max(0, s.square/n-r3.Norm2(mean)))
+	if r3.Norm(mean) < idleLoad && sd < idleSD { // false for NaN
+		s.drift = r3.Norm(mean) > limit
+	}
+	s.reset()
+}
