@@ -195,9 +195,13 @@ func TestWeighingIsRefused(t *testing.T) {
 		feed func(d *feeder)
 		why  error
 	}{
-		"nobody":   {func(d *feeder) { d.run(1000, nobody, nobody, nil) }, grf.ErrNoQuiet},
-		"swaying":  {func(d *feeder) { d.run(1000, standing(1), standing(-1), sway(40)) }, grf.ErrNoQuiet},
-		"a packet": {func(d *feeder) { d.run(500, standing(1), standing(-1), nil); d.next += 5; d.run(1, nobody, nobody, nil) }, live.ErrLost},
+		"nobody":  {func(d *feeder) { d.run(1000, nobody, nobody, nil) }, grf.ErrNoQuiet},
+		"swaying": {func(d *feeder) { d.run(1000, standing(1), standing(-1), sway(40)) }, grf.ErrNoQuiet},
+		"a packet": {func(d *feeder) {
+			d.run(500, standing(1), standing(-1), nil)
+			d.next += 5
+			d.run(1, nobody, nobody, nil)
+		}, live.ErrLost},
 		"saturated": {func(d *feeder) {
 			d.run(1, standing(1), standing(-1), func(_ int, ch []float64) { ch[0] = 5 })
 		}, live.ErrSaturated},
