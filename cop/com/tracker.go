@@ -100,33 +100,35 @@ func (t *Tracker) Reset() { t.buf, t.head, t.count = t.buf[:0], 0, 0 }
 // its instant. A wrench with a NaN is a lost sample: the last known force is
 // taken for it, and the uncertainty grows accordingly.
 func (t *Tracker) Push(net grf.Wrench) Estimate {
-	n := node{t: t.opt.Start + float64(t.count)/t.opt.Rate, force: net.Force, sample: t.count, source: -1}
+	n := t.grow()
+	n.t, n.force, n.lostFor = t.opt.Start+float64(t.count)/t.opt.Rate, net.Force, 0
+	n.sample, n.source, n.fix = t.count, -1, Fix{}
 	lost := net.IsNaN() || !finite(net.Force)
 	switch {
 	case t.count > 0:
-		last := &t.buf[len(t.buf)-1]
+		last := &t.buf[len(t.buf)-2]
 		if lost {
 			n.force = last.force
 			n.lostFor = last.lostFor + n.t - last.t
 		}
-		t.d.next(last, &n)
+		t.d.next(last, n)
 	default:
 		if lost {
 			n.force = r3.Vec{Z: t.d.mass * t.d.gravity}
 			n.lostFor = t.d.period
 		}
-		t.d.start(&n, t.opt.Position, t.opt.PositionSD)
+		t.d.start(n, t.opt.Position, t.opt.PositionSD)
 	}
 	t.count++
-	t.append(n)
 	for len(t.buf)-t.head > 2 && n.t-t.buf[t.head+1].t >= t.opt.Lag {
 		t.head++
 	}
 	return t.Now()
 }
 
-// append adds a node and makes room for it by dropping the oldest.
-func (t *Tracker) append(n node) {
+// grow makes room for one more node, dropping the oldest where there is none, and
+// returns it as it was left by an older one.
+func (t *Tracker) grow() *node {
 	if len(t.buf)-t.head == t.keep {
 		t.head++
 	}
@@ -134,7 +136,8 @@ func (t *Tracker) append(n node) {
 		t.buf = t.buf[:copy(t.buf, t.buf[t.head:])]
 		t.head = 0
 	}
-	t.buf = append(t.buf, n)
+	t.buf = t.buf[:len(t.buf)+1]
+	return &t.buf[len(t.buf)-1]
 }
 
 // Correct takes in a fix at or before the last pushed sample and brings the
@@ -157,8 +160,8 @@ func (t *Tracker) Correct(fix Fix) error {
 		after = t.buf[at+1]
 	}
 	behind := len(t.buf) - 1 - at // nodes after the fix
-	t.append(t.d.between(&before, &after, fix, -1))
-	// Move the fix to its place; append may have moved everything.
+	*t.grow() = t.d.between(&before, &after, fix, -1)
+	// Move the fix to its place; grow may have moved everything.
 	at = len(t.buf) - 1 - behind
 	n := t.buf[len(t.buf)-1]
 	copy(t.buf[at+1:], t.buf[at:len(t.buf)-1])

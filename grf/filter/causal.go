@@ -154,12 +154,12 @@ func (c *Causal) PushWrench(w grf.Wrench) grf.Wrench {
 		c.fail(fmt.Errorf("%w: a wrench has 6, this filter %d", grf.ErrChannels, c.bank.channels))
 		return grf.NaN()
 	}
-	var row [6]float64
-	series := [1]grf.Wrench{w}
-	wrenches(series[:]).read(row[:], 0)
+	row := [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
 	c.Push(row[:], row[:])
-	wrenches(series[:]).write(row[:], 0)
-	return series[0]
+	return grf.Wrench{
+		Force:  r3.Vec{X: row[0], Y: row[1], Z: row[2]},
+		Moment: r3.Vec{X: row[3], Y: row[4], Z: row[5]},
+	}
 }
 
 // PushVector filters the next sample of a filter of three channels.

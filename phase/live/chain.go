@@ -28,6 +28,7 @@ type Chain struct {
 	still      still
 	tracker    *com.Tracker // nil until a golfer was weighed
 	weight     float64      // N, of that golfer
+	estimate   com.Estimate // as the tracker has it
 	events     *phase.Online
 	skipped    float64 // s by which the detector's clock is behind
 	marks      []mark
@@ -48,7 +49,7 @@ func New(c Config) (*Chain, error) {
 	}
 	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
 	for _, in := range c.Inputs {
-		ch.inputs = append(ch.inputs, newInput(in))
+		ch.inputs = append(ch.inputs, newInput(in, c.Axes))
 	}
 	sides := 2
 	if c.feet() == phase.FeetTogether {
@@ -177,14 +178,14 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 func (c *Chain) measure(channels []float64) (w [2]grf.Wrench, h Health) {
 	for i := range c.inputs {
 		in := &c.inputs[i]
-		lab, flags := in.wrench(channels[:in.channels])
+		v, flags := in.measure(channels[:in.channels])
 		channels = channels[in.channels:]
 		h |= flags
 		side := 0
 		if in.Foot == Trail {
 			side = 1
 		}
-		w[side] = w[side].Add(c.cfg.Axes.Wrench(lab))
+		w[side] = w[side].Add(v)
 	}
 	if h.Has(Saturated) {
 		c.saturated = c.settle
@@ -237,8 +238,8 @@ func (c *Chain) advance(measured [2]grf.Wrench) {
 	c.still.push(net)
 	moment, sd := torque.FromVec(nan3()), nan3()
 	if c.tracker != nil {
-		e := c.tracker.Push(net)
-		moment, sd = torque.About(net, e.Position), e.PositionSD
+		c.estimate = c.tracker.Push(net)
+		moment, sd = torque.About(net, c.estimate.Position), c.estimate.PositionSD
 	}
 	c.applyMarks()
 	sample := phase.Sample{Net: net, Frontal: moment.Frontal, Horizontal: moment.Horizontal, COMSD: sd}
@@ -295,7 +296,7 @@ func (c *Chain) describe(f *Frame, health Health) {
 	f.Net = c.net()
 	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
 	if c.tracker != nil {
-		f.COM = c.tracker.Now()
+		f.COM = c.estimate
 	} else {
 		f.COM = unknownCOM(f.Time)
 	}

@@ -68,5 +68,9 @@ func (c *Chain) Correct(fix com.Fix) error {
 		return ErrNobody
 	}
 	fix.Time += c.Delay()
-	return c.tracker.Correct(fix)
+	if err := c.tracker.Correct(fix); err != nil {
+		return err
+	}
+	c.estimate = c.tracker.Now()
+	return nil
 }

@@ -114,7 +114,7 @@ func (c *Chain) Weigh() error {
 func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	if len(bases) == 0 {
 		for i := range c.inputs {
-			clear(c.inputs[i].zero)
+			c.inputs[i].setZero(make([]float64, c.inputs[i].channels))
 		}
 		c.zeroed(nil)
 		return nil
@@ -131,7 +131,7 @@ func (c *Chain) SetZero(bases ...grf.Baseline) error {
 		zeros[i] = zero
 	}
 	for i := range c.inputs {
-		c.inputs[i].zero = zeros[i]
+		c.inputs[i].setZero(zeros[i])
 	}
 	c.zeroed(bases)
 	return nil
@@ -258,7 +258,7 @@ func (c *Chain) decideWeight() {
 	}
 	c.tracker, c.weight, c.quiet = tracker, quiet.Weight, quiet
 	c.state, c.refusal, c.away = Ready, nil, 0
-	tracker.Push(c.net())
+	c.estimate = tracker.Push(c.net())
 	c.stand()
 }
 

@@ -121,7 +121,7 @@ func (c *Chain) stand() {
 	// far in the whole stretch.
 	over := math.Max(stillOver, c.cfg.Height*variation)
 	speed := math.Max(stillSpeed, math.Sqrt(12)*0.5*variation/stretch)
-	now := c.tracker.Now()
+	now := &c.estimate
 	fix := com.Fix{
 		Time: now.Time,
 		Position: r3.Vec{
@@ -140,6 +140,7 @@ func (c *Chain) stand() {
 	if err := c.tracker.Correct(fix); err != nil {
 		return // not possible: the fix is at the last sample
 	}
+	c.estimate = c.tracker.Now()
 	f, most := mean.Force, c.cfg.DriftLimit
 	c.standDrift = !(math.Abs(f.X) <= most && math.Abs(f.Y) <= most && math.Abs(f.Z-c.weight) <= most)
 }
