@@ -4,7 +4,7 @@
 const $ = (id) => document.getElementById(id);
 const known = (...v) => v.every((x) => x !== null && x !== undefined && Number.isFinite(x));
 const dash = "–";
-const fixed = (x, d) => known(x) ? x.toFixed(d).replace("-", "−") : dash;
+const fixed = (x, d) => known(x) ? x.toFixed(d).replace(/^-(?=[0.]*$)/, "").replace("-", "−") : dash;
 
 // Metres to units of the drawing, seen from the ball (y right, z up) and from
 // overhead (y right, x down).
@@ -116,7 +116,7 @@ function slowly(text) {
 // Two charts above each other on one time axis: rows are [t, lead, trail, frontal,
 // axial].
 function chart(svg, rows, from, to, marks) {
-	const width = svg.viewBox.baseVal.width, left = 46, right = width - 8;
+	const {width, height} = svg.viewBox.baseVal, left = 46, right = width - 8, foot = height - 24, half = foot / 2;
 	svg.replaceChildren();
 	const px = (t) => left + (t - from) / (to - from) * (right - left);
 	const part = (top, bottom, low, high, unit, step, series) => {
@@ -140,11 +140,11 @@ function chart(svg, rows, from, to, marks) {
 	const peak = (...ks) => Math.max(...rows.flatMap((r) => ks.map((k) => Math.abs(r[k] ?? 0))), 0);
 	const force = Math.max(1000, 500 * Math.ceil(peak(1, 2) / 500));
 	const torque = Math.max(100, 100 * Math.ceil(peak(3, 4) / 100));
-	part(8, 140, 0, force, "N", 500, [[1, "lead"], [2, "trail"]]);
-	part(152, 276, -torque, torque, "N·m", torque > 200 ? 200 : 100, [[3, "frontal"], [4, "axial"]]);
+	part(8, half - 2, 0, force, "N", 500, [[1, "lead"], [2, "trail"]]);
+	part(half + 10, foot, -torque, torque, "N·m", torque > 200 ? 200 : 100, [[3, "frontal"], [4, "axial"]]);
 	for (const m of marks) {
-		make("line", {class: "at" + (m.label === "impact" ? " impact" : ""), x1: px(m.t), x2: px(m.t), y1: 8, y2: 276}, svg);
-		if (m.n) make("text", {x: px(m.t), y: 292, "text-anchor": "middle"}, svg).textContent = m.n;
+		make("line", {class: "at" + (m.label === "impact" ? " impact" : ""), x1: px(m.t), x2: px(m.t), y1: 8, y2: foot}, svg);
+		if (m.n) make("text", {x: px(m.t), y: height - 8, "text-anchor": "middle"}, svg).textContent = m.n;
 	}
 }
 
@@ -161,6 +161,7 @@ function drawSwing(s) {
 		for (const m of marks) {
 			if ((m.t - last) / (to - from) < 0.018) m.n = 0; else last = m.t;
 		}
+		$("curves").setAttribute("viewBox", $("curves").clientWidth < 640 ? "0 0 520 360" : "0 0 1040 300");
 		chart($("curves"), rows, from, to, marks);
 	}
 	const fill = (body, cells) => body.replaceChildren(...cells.map(([head, value, note]) => {
@@ -179,7 +180,7 @@ function drawSwing(s) {
 	const digits = {N: 0, "%BW": 0, "%": 0, "N·m": 0, m: 3, s: 3};
 	fill($("measures"), (s.measures ?? []).map((m) => {
 		const d = digits[m.unit] ?? 2;
-		return [m.label, known(m.value) ? fixed(m.value, d) + " " + m.unit : dash, known(m.sd) ? "± " + fixed(m.sd, Math.max(d, m.sd < 1 ? d + 1 : d)) : ""];
+		return [m.label, known(m.value) ? fixed(m.value, d) + " " + m.unit : dash, known(m.sd) ? "± " + (m.sd < 1 ? m.sd.toPrecision(1) : fixed(m.sd, 0)) : ""];
 	}));
 	fill($("events"), events.map((e, i) => [`${i + 1}  ${e.label}`, fixed(e.t, 3), e.source === "detected" ? "" : e.source]));
 }
