@@ -26,7 +26,9 @@ func startServer(t testing.TB, h *hub) (address string, e *engine) {
 	l := listen(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	go func() { done <- serveHTTP(ctx, l, newServer(l.Addr(), h, e)) }()
+	s := newServer(l.Addr(), h, e)
+	s.ReadTimeout = 300 * time.Millisecond // so that tests need not wait long
+	go func() { done <- serveHTTP(ctx, l, s) }()
 	t.Cleanup(func() {
 		cancel()
 		if err := <-done; err != nil {
@@ -287,6 +289,32 @@ func TestSlowPage(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 	within(t, 20*time.Second, "the slow page is disconnected", func() bool { return h.counts().Viewers == 1 })
+}
+
+// The time that a request may take does not end a page that stays.
+func TestPageStays(t *testing.T) {
+	h := newHub(10)
+	address, _ := startServer(t, h)
+	r := ask(t, address, "GET /events HTTP/1.1\r\nHost: "+address+"\r\n\r\n")
+	within(t, 5*time.Second, "a viewer", func() bool { return h.counts().Viewers == 1 })
+	time.Sleep(time.Second) // several times what a request may take
+	h.publish([]byte(`{"t":9}`))
+	got := make(chan string, 4)
+	go func() {
+		_ = stream(bufio.NewReader(r.Body), func(name, data string) {
+			if name == "now" {
+				got <- data
+			}
+		})
+	}()
+	select {
+	case data := <-got:
+		if data != `{"t":9}` {
+			t.Error(data)
+		}
+	case <-time.After(5 * time.Second):
+		t.Error("the page hears nothing any more")
+	}
 }
 
 // A page that comes late gets the last view and swing at once, and hears how many

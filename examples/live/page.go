@@ -81,10 +81,6 @@ func events(w http.ResponseWriter, r *http.Request, h *hub, setup []byte) {
 	defer h.leave(v)
 	w.Header().Set("Content-Type", "text/event-stream")
 	out := http.NewResponseController(w)
-	// The request was read; from here on reading only tells when the page closes.
-	if err := out.SetReadDeadline(time.Time{}); err != nil {
-		return
-	}
 	var buffer []byte
 	send := func() bool {
 		if err := out.SetWriteDeadline(time.Now().Add(h.patience)); err != nil {

@@ -250,3 +250,22 @@ func TestMarksAndFixes(t *testing.T) {
 		}
 	}
 }
+
+// Marks that wait for the filter wait once: any number may come one after the other.
+func TestMarksOneAfterTheOther(t *testing.T) {
+	d := newFeeder(t)
+	for i := range 60 {
+		d.run(20, standing(1), standing(-1), nil)
+		if err := d.c.Mark("top", d.f.Time); err != nil {
+			t.Fatalf("mark %d: %v", i+1, err)
+		}
+	}
+	for range 16 {
+		if err := d.c.Mark("top", d.f.Time); err != nil && !errors.Is(err, phase.ErrInput) {
+			t.Fatal(err)
+		}
+	}
+	if err := d.c.Mark("top", d.f.Time); !errors.Is(err, phase.ErrInput) {
+		t.Errorf("the seventeenth mark of one moment: %v", err)
+	}
+}

@@ -309,6 +309,16 @@ func TestRequestsAndRestart(t *testing.T) {
 	}
 	d.run(1200, nobody, nobody, nil)
 	d.state(live.Zeroed)
+	d.ready()
+	d.run(500, nobody, nobody, nil)
+	if err := d.c.Weigh(); err != nil {
+		t.Fatal(err)
+	}
+	d.run(600, nobody, nobody, nil)
+	d.state(live.Weighing)
+	d.run(400, nobody, nobody, nil)
+	d.state(live.Zeroed)
+	d.refused(live.Weighing, -1, grf.ErrNoQuiet)
 
 	d.run(10, standing(1), standing(-1), nil)
 	d.c.Restart()

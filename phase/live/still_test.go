@@ -1,0 +1,69 @@
+package live
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/grf"
+)
+
+// A golfer who sways as a sine, whose position and velocity against their means
+// over the stretch are closed forms: over whole turns the means of position,
+// velocity and force are zero. A constant force error has to drop out.
+func TestEndOfStretch(t *testing.T) {
+	const (
+		a, mass, rate = 0.004, 70.0, 1000.0
+		n             = 500
+		T             = n / rate
+		end           = (n - 1) / rate // the last sample
+	)
+	for turns := 1.0; turns <= 3; turns++ {
+		for _, phase := range []float64{0, 1, 2.5} {
+			w := 2 * math.Pi * turns / T
+			var s still
+			s.init(n)
+			s.push(grf.NaN()) // the ring begins anywhere
+			s.push(grf.NaN())
+			y := func(t float64) float64 { return a * math.Sin(w*t+phase) }
+			for i := range n {
+				f := -w * w * y(float64(i)/rate) * mass
+				s.push(grf.Wrench{Force: r3.Vec{Y: f + 3, Z: mass * 9.81}})
+			}
+			var meanForce r3.Vec
+			for i := range n {
+				meanForce = r3.Add(meanForce, r3.Scale(1.0/n, s.sample(i).Force))
+			}
+			p, v := s.end(meanForce, mass, rate)
+			if want := y(end); math.Abs(p.Y-want) > 0.01*a || math.Abs(p.X) > 1e-12 {
+				t.Errorf("%g turns, phase %g: position %.6f m, want %.6f", turns, phase, p.Y, want)
+			}
+			if want := a * w * math.Cos(w*end+phase); math.Abs(v.Y-want) > 0.01*a*w {
+				t.Errorf("%g turns, phase %g: velocity %.6f m/s, want %.6f", turns, phase, v.Y, want)
+			}
+		}
+	}
+}
+
+// The kept stretch is used as soon as the golfer is still, and then once per its
+// length.
+func TestDue(t *testing.T) {
+	var s still
+	s.init(10)
+	var at []int
+	for i := range 60 {
+		if s.due(i >= 5 && i < 30 || i >= 35) {
+			at = append(at, i)
+		}
+	}
+	want := []int{5, 15, 25, 35, 45, 55}
+	if len(at) != len(want) {
+		t.Fatal(at)
+	}
+	for i := range want {
+		if at[i] != want[i] {
+			t.Errorf("%v, want %v", at, want)
+		}
+	}
+}
