@@ -22,7 +22,10 @@ var markNames = []string{
 	"finish",
 }
 
-// MarkNames returns the names that marks can have.
+// MarkNames returns the names that marks can have. Ten of them may also be given by
+// the number of the position, "P1" to "P10": address, shaft parallel back, lead arm
+// parallel back, top, lead arm parallel down, shaft parallel down, impact, shaft
+// parallel through, trail arm parallel through, finish.
 func MarkNames() []string { return slices.Clone(markNames) }
 
 // Check returns a [*SetupError] for the first field that makes no sense,
@@ -47,15 +50,20 @@ func (s *Setup) Check() error {
 	c.choice("sense", s.Sense, "auto", "reaction", "action")
 	c.zero(s.Zero)
 	c.processing(s)
+	given := map[string]string{}
 	for _, name := range sortedKeys(s.Marks) {
-		path := join("marks", name)
-		if !slices.Contains(markNames, name) {
+		path, mark := join("marks", name), markOf(name)
+		if !slices.Contains(markNames, mark) {
 			c.bad(clipPath(path), "no such event; %s", near(name, markNames))
 		}
+		if before, ok := given[mark]; ok {
+			c.bad(clipPath(path), "the same event as marks.%s: give it once", before)
+		}
+		given[mark] = name
 		c.finite(path, float64(s.Marks[name]))
 	}
 	for _, label := range sortedKeys(s.Events) {
-		if mark := s.Events[label]; !slices.Contains(markNames, mark) {
+		if mark := s.Events[label]; !slices.Contains(markNames, markOf(mark)) {
 			c.bad(clipPath(join("events", label)), "no event %s; %s", describe(mark), near(mark, markNames))
 		}
 	}

@@ -95,7 +95,8 @@
 //	quiet_stance.from    time           where the golfer stands still; found in
 //	quiet_stance.to      time           the recording
 //
-//	marks                times by name  instants that somebody knows, see
+//	marks                times by name  instants that somebody knows, by name or
+//	                                    by number of position (P1 to P10), see
 //	                                    MarkNames
 //	events               marks by label which events of a C3D file are marks, as in
 //	                                    {"Ball": "impact"}; the label may have the

@@ -21,8 +21,8 @@ func (r *reader) marks(rec *grf.Recording) error {
 		if t < rec.Start || t > rec.End() {
 			return setupErrorf(join("marks", name), "%v is outside the recording, %.3f to %.3f s", r.setup.Marks[name], rec.Start, rec.End())
 		}
-		rec.Marks[name] = t
-		r.step("mark %s at %.4f s, as stated", name, t)
+		rec.Marks[markOf(name)] = t
+		r.step("mark %s at %.4f s, as stated", markOf(name), t)
 	}
 	if len(rec.Marks) == 0 {
 		rec.Marks = nil
@@ -43,7 +43,7 @@ func (r *reader) fileMarks(rec *grf.Recording) error {
 		label, context = strings.TrimSpace(label), strings.TrimSpace(context)
 		for _, key := range sortedKeys(r.setup.Events) {
 			if strings.EqualFold(key, label) || strings.EqualFold(key, context+" "+label) {
-				return r.setup.Events[key], key
+				return markOf(r.setup.Events[key]), key
 			}
 		}
 		if r.setup.Events == nil {
@@ -65,7 +65,7 @@ func (r *reader) fileMarks(rec *grf.Recording) error {
 			continue
 		}
 		used[key] = true
-		if _, given := r.setup.Marks[mark]; given {
+		if r.setup.givesMark(mark) {
 			r.step("event %s of the file was passed over: the setup gives %s", describe(e.Label), mark)
 			continue
 		}

@@ -125,6 +125,8 @@ func TestReadEvents(t *testing.T) {
 		{"none", `, "events": {}`, "map[]"},
 		{"by a table", `, "events": {"impact": "top", "impa": "top", "left strike": "onset"}`, "map[onset:0.75 top:1.25]"},
 		{"given marks win", `, "marks": {"impact": "1.3 s"}`, "map[impact:1.3]"},
+		{"given marks win by number", `, "marks": {"P7": "1.3 s", "p4": "1.1 s"}`, "map[impact:1.3 top:1.1]"},
+		{"by a table of numbers", `, "events": {"impact": "P4"}`, "map[top:1.25]"},
 		{"given marks beside", `, "marks": {"top": "1100 ms"}`, "map[impact:1.25 top:1.1]"},
 	}
 	for _, tt := range tests {

@@ -148,6 +148,8 @@ func TestSetupErrors(t *testing.T) {
 		{"plane", `{"version": 1, "swing_plane": "50 rad"}`, "swing_plane", "5° to 85°"},
 		{"quiet stance", `{"version": 1, "quiet_stance": {"from": "2 s"}}`, "quiet_stance.to", "not after"},
 		{"mark", `{"version": 1, "marks": {"imapct": "1 s"}}`, "marks.imapct", `"impact"`},
+		{"mark of no position", `{"version": 1, "marks": {"P11": "1 s"}}`, "marks.P11", "no such event"},
+		{"mark given twice", `{"version": 1, "marks": {"P7": "1 s", "impact": "1 s"}}`, "marks.impact", "marks.P7"},
 		{"mark without unit", `{"version": 1, "marks": {"impact": 1}}`, "marks.impact", "accepted: s"},
 		{"event", `{"version": 1, "events": {"Ball": "impct"}}`, "events.Ball", `"impact"`},
 		{"landmark", `{"version": 1, "points": {"landmarks": {"knee_letf": "LKNE"}}}`, "points.landmarks.knee_letf", `"knee_left"`},
