@@ -26,7 +26,9 @@
 //	                    of their levels in the quiet stance after the swing
 //
 // Besides, marks of the club's position that only a camera or a club tracker
-// can know are carried through when given: see [Names].
+// can know are carried through when given, by name or by number: see [Position].
+// They bound phases of their own; the others are bounded by what the forces do
+// ([Events.Phases]).
 //
 // The definitions are the trade's (common practice, no published source), put
 // into mechanics here; the instants of force peaks relative to impact vary
@@ -47,4 +49,12 @@
 // made-up swings with known events.
 //
 // What can not be found is reported with the reason, never with a made-up time.
+//
+// # Recordings and streams
+//
+// [Detect] takes a recording of one swing, [Online] one sample after the other;
+// what Online reports is what Detect finds, and is never revised. Of a recording,
+// [FindDownswings] tells where the swings are, [FindAddress] and [FindStill] the
+// stances before and after each: waggles, steps into the stance and starts that
+// stop are no swings.
 package phase

@@ -70,18 +70,19 @@ func FindStill(rec *grf.Recording, weight float64, opt grf.QuietOptions) (grf.Qu
 		opt.From, opt.To = rec.Start, rec.End()
 	}
 	var still grf.Quiet
-	found := false
+	found, other := false, false
 	for opt.From < opt.To {
 		q, err := findQuiet(rec, opt)
-		switch {
-		case err != nil && found:
-			return settled(rec, still, opt), nil
-		case err != nil:
-			return q, err
+		if err != nil {
+			if !found && !other {
+				return q, err
+			}
+			break
 		}
 		opt.To = q.From - 1/rec.Rate
 		if math.Abs(q.Weight-weight) > sameWeight*weight {
-			continue // somebody leans on something, or is not all there
+			other = true // somebody leans on something, or is not all there
+			continue
 		}
 		if !found {
 			opt.Limit = nearlyAsStill(q, 1.5, 0.005, opt.Limit)
