@@ -281,6 +281,29 @@ func TestSessionOfOne(t *testing.T) {
 	}
 }
 
+// Swings of several golfers are no session, and that is said.
+func TestSeveralGolfers(t *testing.T) {
+	c3ds, _ := madeUp()
+	files := map[string]string{}
+	for i, name := range []string{"A", "A", "B"} {
+		base := string(rune('a' + i))
+		files[base+".c3d"] = string(c3ds[i])
+		files[base+".json"] = strings.Replace(lab, `"golfer": {`, `"golfer": {"name": "`+name+`", `, 1)
+	}
+	dir := fill(t, files)
+	_, stdout, stderr := invoke(t, dir)
+	if !strings.Contains(stdout, `! c.c3d: a swing of "B" among those of "A"`) {
+		t.Errorf("%s\n%s", stdout, stderr)
+	}
+	if text := read(t, dir, defaultOut, sessionJSON); strings.Count(text, "several-golfers") != 1 {
+		t.Error(text)
+	}
+	os.Remove(filepath.Join(dir, "c.c3d"))
+	if _, stdout, _ := invoke(t, dir); strings.Contains(stdout, "among those of") {
+		t.Error(stdout)
+	}
+}
+
 // Whatever the workers do, the same bytes come out, on screen, too.
 func TestSameWithAnyWorkers(t *testing.T) {
 	dir, setup := fill(t, mixed()), filepath.Join(t.TempDir(), "lab.json")

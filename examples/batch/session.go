@@ -35,6 +35,13 @@ func summarize(swings []*results.Results) session {
 		return s
 	}
 	s.Session = made
+	for _, r := range swings {
+		if r.Player != swings[0].Player {
+			s.Warnings = append(s.Warnings, grf.Warning{Code: "several-golfers", Where: r.Capture,
+				Text: fmt.Sprintf("a swing of %q among those of %q: what varies is not one golfer's swing", r.Player, swings[0].Player)})
+			break
+		}
+	}
 	return s
 }
 

@@ -24,7 +24,7 @@ var usual = ask{Lateral: 10, Arm: 0.05, Lighten: 10}
 // answers are what is known of one swing.
 type answers struct {
 	swing    *input.Swing
-	player   string // of the demonstration
+	demo     bool // it is the demonstration
 	ask      ask
 	instants []instant
 	missing  []phase.Missing

@@ -107,7 +107,7 @@ type fourForm struct {
 
 func (a *answers) json() ([]byte, error) {
 	r := report{
-		Schema: schema, Capture: a.swing.Capture, Player: a.player, Caution: caution,
+		Schema: schema, Capture: a.swing.Capture, Player: a.swing.Player, Caution: caution,
 		Axes: results.Axes, Handed: results.Handed(a.swing.Recording.Handed), BodyWeight: results.Value(a.swing.BodyWeight),
 		Asked:    asked{results.Value(a.ask.Lateral), results.Value(a.ask.Arm), results.Value(a.ask.Lighten)},
 		Instants: []instantForm{}, Missing: []results.Missing{},

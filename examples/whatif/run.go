@@ -122,13 +122,12 @@ func (r request) check(flags *flag.FlagSet) error {
 
 // work reads the capture, answers and writes.
 func work(req request, stdout io.Writer) error {
-	src, player := demo.Source(), demo.Player
+	src := demo.Source()
 	if req.capture != "" {
 		var err error
 		if src, err = input.Load(req.capture, req.setup); err != nil {
 			return err
 		}
-		player = ""
 	}
 	swing, err := src.Analyse()
 	if err != nil {
@@ -138,7 +137,7 @@ func work(req request, stdout io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", src.Name, err)
 	}
-	found.player = player
+	found.demo = req.capture == ""
 	if req.json != "" {
 		data, err := found.json()
 		if err != nil {

@@ -18,11 +18,7 @@ import (
 // text is the answers for reading, within 79 columns.
 func (a *answers) text() string {
 	var b page
-	if a.player != "" {
-		b.line("%s (demonstration: golfer and swing are made up)", a.player)
-	} else {
-		b.line("%s", safe.Plain(a.swing.Capture))
-	}
+	b.line("%s", safe.Plain(a.heading()))
 	b.line("What would change the turning? Mechanics at one instant with everything else")
 	b.line("held fixed. In a body nothing else stays fixed: no forecast, and no advice.")
 	for _, i := range a.instants {
@@ -36,6 +32,17 @@ func (a *answers) text() string {
 	b.line("")
 	fourText(&b, a.instants[0])
 	return b.String()
+}
+
+// heading says whose swing it is.
+func (a *answers) heading() string {
+	switch {
+	case a.demo:
+		return a.swing.Player + " (demonstration: golfer and swing are made up)"
+	case a.swing.Player != "":
+		return a.swing.Player + ", " + a.swing.Capture
+	}
+	return a.swing.Capture
 }
 
 func peakWords(name phase.Name) string {

@@ -284,7 +284,7 @@ func TestJSON(t *testing.T) {
 
 func TestFiles(t *testing.T) {
 	t.Chdir(t.TempDir())
-	for name, data := range map[string][]byte{"swing.c3d": demo.Capture, "lab.json": demo.Setup, "cut.c3d": demo.Capture[:300], "folder/x": nil} {
+	for name, data := range map[string][]byte{"swing.c3d": demo.Capture, "lab.json": bytes.Replace(demo.Setup, []byte(demo.Player), []byte("A. Nother"), 1), "cut.c3d": demo.Capture[:300], "folder/x": nil} {
 		os.MkdirAll(filepath.Dir(name), 0o755)
 		if err := os.WriteFile(name, data, 0o644); err != nil {
 			t.Fatal(err)
@@ -294,7 +294,7 @@ func TestFiles(t *testing.T) {
 	if status != exitOK || stderr != "" {
 		t.Fatalf("status %d, %s", status, stderr)
 	}
-	for _, want := range []string{"swing.c3d\n", "20 % less lateral force", "2.54 cm more arm", "5 %BW less vertical force", "2.54 cm: 1.0 in", "wrote out.json\n"} {
+	for _, want := range []string{"A. Nother, swing.c3d\n", "20 % less lateral force", "2.54 cm more arm", "5 %BW less vertical force", "2.54 cm: 1.0 in", "wrote out.json\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
 		}
@@ -303,7 +303,7 @@ func TestFiles(t *testing.T) {
 		t.Error("somebody's capture is given the demonstration's name")
 	}
 	data, err := os.ReadFile("out.json")
-	if err != nil || !json.Valid(data) || strings.Contains(string(data), `"player"`) {
+	if err != nil || !json.Valid(data) || !strings.Contains(string(data), `"player": "A. Nother"`) {
 		t.Errorf("%v, %s", err, data)
 	}
 	for _, c := range []struct {

@@ -66,6 +66,14 @@ func TestWriteFile(t *testing.T) {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
+	// The old content is never touched: whoever has it keeps it, also when the new
+	// one could not be written to its end.
+	if err := os.Link(name, link); err == nil {
+		if err := WriteFile(name, []byte("third")); err != nil || read(name) != "third" || read(link) != "second" {
+			t.Errorf("%v: the new file holds %q, the old one %q", err, read(name), read(link))
+		}
+		os.Remove(link)
+	}
 	if err := os.Symlink("file", link); err == nil {
 		if err := WriteFile(link, []byte("through")); err != nil || read(name) != "through" {
 			t.Errorf("through a link: %v", err)

@@ -24,8 +24,8 @@ func Plain(s string) string {
 
 // Cell makes text harmless for a spreadsheet that opens a table: a text that it
 // could take for a formula gets an apostrophe before it, as OWASP advises ("CSV
-// Injection", owasp.org). So does one that begins with an apostrophe, so that
-// different texts stay different.
+// Injection", owasp.org; the signs from memory). So does one that begins with an
+// apostrophe, so that different texts stay different.
 func Cell(s string) string {
 	s = strings.ToValidUTF8(s, "\ufffd")
 	for _, r := range s {
