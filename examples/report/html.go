@@ -253,7 +253,12 @@ func (p *page) eventsOf(g *stage) {
 	}
 }
 
-func phaseWords(name string) string { return strings.ReplaceAll(name, "_", "-") }
+func phaseWords(name string) string {
+	if numbered(name) {
+		return strings.ReplaceAll(strings.ToUpper(name), "_", "–")
+	}
+	return strings.ReplaceAll(name, "_", "-")
+}
 
 func milliSD(sd float64) string {
 	if t := measuredOf(1000*sd, 1000*sd, "ms").Spread; t != "" {

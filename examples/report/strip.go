@@ -3,7 +3,10 @@ package main
 import (
 	"html/template"
 	"math"
+	"strings"
 	"unicode/utf8"
+
+	"example.com/momentarm/phase"
 )
 
 // phaseStrip draws the phases as bars on the time axis of the charts.
@@ -12,9 +15,7 @@ func phaseStrip(g *stage, z size) template.HTML {
 	x := scale{g.shown.From, g.shown.To, z.left, z.width - z.right}
 	rows := 1
 	for _, p := range g.s.Phases {
-		if laneOf(p.Name) == 1 {
-			rows = 2
-		}
+		rows = max(rows, laneOf(p.Name)+1)
 	}
 	s := newSVG("strip "+z.name, "Phases of the swing", z.width, float64(rows*row)+4)
 	for _, p := range g.s.Phases {
@@ -32,11 +33,22 @@ func phaseStrip(g *stage, z size) template.HTML {
 	return s.html()
 }
 
-// laneOf keeps the phases that marks of the club bound apart from the others,
-// which they overlap.
+// laneOf keeps the phases that marks of the club bound, and those from one numbered
+// position to the next, apart from the others, which they overlap.
 func laneOf(name string) int {
-	if name == "backswing" || name == "downswing" {
+	switch {
+	case name == "backswing" || name == "downswing":
 		return 1
+	case numbered(name):
+		return 2
 	}
 	return 0
+}
+
+// numbered reports whether a phase goes from one numbered position to the next:
+// "p4_p5".
+func numbered(name string) bool {
+	from, _, ok := strings.Cut(name, "_")
+	_, err := phase.ParsePosition(from)
+	return ok && err == nil
 }
