@@ -275,6 +275,7 @@ func (r *reader) axes(used []*source) (grf.Axes, error) {
 		if lab.Target.stated() || lab.Up.stated() || lab.Origin != nil {
 			return grf.Axes{}, setupErrorf("lab", "the columns are in swing axes already; leave lab out")
 		}
+		r.tell("The columns of the table were in swing axes already.")
 		// Mirrored on entry already, if at all.
 		return grf.NewAxes(r3.Vec{Z: 1}, r3.Vec{Y: 1}, r3.Vec{}, grf.RightHanded)
 	}
@@ -320,6 +321,8 @@ func (r *reader) axes(used []*source) (grf.Axes, error) {
 		return grf.Axes{}, setupWrap("lab.target", err)
 	}
 	r.step("target along %s of the laboratory, as stated", axisName(r3.Unit(r3.Vec(lab.Target))))
+	r.tell("Laboratory axes were turned into swing axes with the target along %s, up along %s and the origin at %s of the laboratory.",
+		axisName(r3.Unit(r3.Vec(lab.Target))), axisName(r.up), metres(origin))
 	return axes, nil
 }
 

@@ -16,6 +16,7 @@ func (r *reader) marks(rec *grf.Recording) error {
 	if err := r.fileMarks(rec); err != nil {
 		return err
 	}
+	var stated []string
 	for _, name := range sortedKeys(r.setup.Marks) {
 		t := float64(r.setup.Marks[name])
 		if t < rec.Start || t > rec.End() {
@@ -23,12 +24,19 @@ func (r *reader) marks(rec *grf.Recording) error {
 		}
 		rec.Marks[markOf(name)] = t
 		r.step("mark %s at %.4f s, as stated", markOf(name), t)
+		stated = append(stated, spoken(markOf(name)))
+	}
+	if stated != nil {
+		r.tell("Times that the setup states: %s.", enumerate(stated))
 	}
 	if len(rec.Marks) == 0 {
 		rec.Marks = nil
 	}
 	return nil
 }
+
+// spoken is the name of a mark as people say it.
+func spoken(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
 // fileMarks makes marks of the events of a C3D file: by the table of the setup
 // or, without one, of events that are called like a mark.
@@ -81,6 +89,7 @@ func (r *reader) fileMarks(rec *grf.Recording) error {
 		}
 		rec.Marks[mark] = e.Time
 		r.step("mark %s at %.4f s, from the event %s of the file", mark, e.Time, describe(e.Label))
+		r.tell("The time of %s is that of the event %s of the file.", spoken(mark), describe(e.Label))
 	}
 	for _, key := range sortedKeys(r.setup.Events) {
 		if !used[key] {

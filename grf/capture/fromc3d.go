@@ -62,6 +62,7 @@ func (r *reader) useC3D(f *c3d.File) error {
 	}
 	r.file = &points{f, metre}
 	r.rate = f.AnalogRate()
+	r.result.from = "a C3D file"
 	r.step("C3D file, %v %v: %d frames at %g Hz, %d channels at %g Hz, %d plates", f.Processor, f.Storage, f.Frames, f.Rate, len(f.Channels), r.rate, len(f.Plates))
 	if len(f.Plates) == 0 {
 		return fmt.Errorf("%w: the file describes none (FORCE_PLATFORM:USED)", ErrNoPlates)
@@ -88,12 +89,15 @@ func (r *reader) useC3D(f *c3d.File) error {
 			if c.Plate == p.Number {
 				src.sense = c.Sense
 				r.step("plate %d: %s as the setup says", p.Number, strings.Join(c.fields(), ", "))
+				r.tell("Of plate %d the setup corrected: %s.", p.Number, strings.Join(c.fields(), ", "))
 			}
 		}
 		if src.wrenches, err = src.plate.Wrenches(nil, src.channels); err != nil {
 			return err
 		}
-		r.step("plate %d: %s", p.Number, describePlate(p.Plate))
+		src.says = describePlate(p.Plate)
+		r.step("plate %d: %s", p.Number, src.says)
+		src.says = "C3D " + src.says
 	}
 	return nil
 }

@@ -33,6 +33,7 @@ func (r *reader) readTable(data []byte) error {
 	}
 	r.result.Warnings = append(r.result.Warnings, t.Warnings...)
 	r.start, r.rate = t.Start, t.Rate
+	r.result.from = "a table"
 	r.step("table: %d rows at %g Hz from %g s, columns %s", t.Rows, t.Rate, t.Start, strings.Join(t.Names(), ", "))
 	plates := r.setup.Table.Plates
 	path := func(i int) string { return index("table.plates", i) }
@@ -63,6 +64,7 @@ func (r *reader) readTable(data []byte) error {
 		}
 		r.sources = append(r.sources, src)
 		r.step("plate %d: %s", i+1, b.says)
+		src.says = b.says
 	}
 	return nil
 }

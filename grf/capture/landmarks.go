@@ -46,6 +46,7 @@ func (r *reader) landmarks(axes grf.Axes) error {
 		seen = fmt.Sprintf("%s is seen least, in %d", least, fewest)
 	}
 	r.step("%d landmarks from %d labels, %d frames at %g Hz; %s", len(p.Landmarks), labels, f.Frames, f.Rate, seen)
+	r.tell("%d landmarks on the body were followed by %d points of the file at %g Hz.", len(p.Landmarks), labels, f.Rate)
 	return nil
 }
 
@@ -116,4 +117,5 @@ func (r *reader) model() {
 	s.SD = r3.Vec{X: sd, Y: sd, Z: sd}
 	r.result.COM = s
 	r.step("%s", "centre of mass from the landmarks by "+strings.ReplaceAll(c.Model, "_", " ")+r.late())
+	r.tell("The centre of mass of the body followed from them by %s.", modelSource(c.Model))
 }

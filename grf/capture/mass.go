@@ -142,6 +142,7 @@ func (r *reader) comFile(axes grf.Axes) error {
 	r.result.COM = s
 	r.lookAtCOM(s.Track, c.File)
 	r.step("centre of mass from %s: %d positions in %s axes, %d missing%s", c.File, t.Rows, c.Axes, t.Rows-seen, r.late())
+	r.tell("Positions of the centre of mass were read from a table, %s: %d, of which %d missing.", c.File, t.Rows, t.Rows-seen)
 	return nil
 }
 

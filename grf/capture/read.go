@@ -31,6 +31,9 @@ type Result struct {
 	Steps []string
 	// Warnings tell what is doubtful and what was chosen automatically.
 	Warnings []grf.Warning
+
+	from string   // what kind of file
+	said []string // sentences for Methods
 }
 
 // Plate is a plate that was used.
@@ -43,6 +46,8 @@ type Plate struct {
 	Sense grf.Sense
 	// Baseline is what was subtracted, nil if nothing was.
 	Baseline *grf.Baseline
+
+	says string // what it is, for Methods
 }
 
 // Processing is what a setup says about the analysis. 0 means that it says
@@ -118,6 +123,7 @@ type source struct {
 	noMoments bool
 	vertical  r3.Vec       // direction of the only force that was measured; zero: all were
 	wrenches  []grf.Wrench // laboratory axes, as measured
+	says      string       // what it is, for people
 	baseline  *grf.Baseline
 }
 
@@ -183,7 +189,7 @@ func (r *reader) record(axes grf.Axes, lead, trail, both []*source) error {
 		var series [][]grf.Wrench
 		for _, s := range role.sources {
 			series = append(series, s.wrenches)
-			p := Plate{Name: s.name, Foot: role.foot, Sense: s.plate.Sense(), Baseline: s.baseline}
+			p := Plate{Name: s.name, Foot: role.foot, Sense: s.plate.Sense(), Baseline: s.baseline, says: s.says}
 			if s.flat {
 				p.Corners = corners(s.plate, axes)
 			}

@@ -56,6 +56,9 @@ type Analysis struct {
 	passed float64            // see passedNoise
 	why    string             // why the measures at hand may be undefined
 	marks  map[string]float64 // given ones, by the names of events
+	asked  grf.QuietOptions   // as given
+	how    com.Options        // of the centre of mass
+	clocks []com.Clock        // of its sources
 }
 
 // Settings are the options as they were used, with every default filled in.

@@ -26,7 +26,8 @@ var (
 )
 
 // Analyse works one swing out. It fails when the recording can not be worked on
-// ([grf.Recording.Check]), when nobody is on the plates ([ErrNobody]), when there
+// ([grf.Recording.Check]), when a force or moment is infinite or beyond 10⁹ N or
+// N·m (a [*filter.NotFiniteError]; mark it NaN), when nobody is on the plates ([ErrNobody]), when there
 // is no quiet stance before the swing ([grf.ErrNoQuiet]), when there is no swing
 // ([phase.ErrNoSwing]) and when the options make no sense ([ErrOptions]). The
 // recording is not changed; the analysis shares its memory.
@@ -41,11 +42,14 @@ func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err := rec.Check(); err != nil {
 		return nil, err
 	}
+	if err := checkSize(rec); err != nil {
+		return nil, err
+	}
 	settings, err := opt.settings(rec.Rate)
 	if err != nil {
 		return nil, err
 	}
-	a := &Analysis{Recording: rec, Settings: settings}
+	a := &Analysis{Recording: rec, Settings: settings, asked: opt.Quiet}
 	if a.marks, err = phase.NamedMarks(rec.Marks); err != nil {
 		return nil, err
 	}
@@ -198,7 +202,7 @@ func (a *Analysis) filter(rec *grf.Recording, raw []grf.Wrench) error {
 		return err
 	}
 	a.unbridge()
-	if a.passed, err = passedNoise(f, rec.Rate); err != nil {
+	if a.passed, err = passedNoise(f, min(int(0.5*rec.Rate), rec.Len())); err != nil {
 		return err
 	}
 	a.step("forces and moments low-passed: Butterworth, order %d forward and backward, −3 dB of the whole at %g Hz", a.Settings.Order, a.Settings.Cutoff)
@@ -206,9 +210,10 @@ func (a *Analysis) filter(rec *grf.Recording, raw []grf.Wrench) error {
 }
 
 // passedNoise returns the variance of what a filter leaves of white noise as a part
-// of the variance of what it takes away.
-func passedNoise(f *filter.ZeroPhase, rate float64) (float64, error) {
-	impulse := make([]float64, 2*int(0.5*rate)+1)
+// of the variance of what it takes away, from its response half samples to either
+// side.
+func passedNoise(f *filter.ZeroPhase, half int) (float64, error) {
+	impulse := make([]float64, 2*half+1)
 	mid := len(impulse) / 2
 	impulse[mid] = 1
 	h, err := f.Apply(nil, impulse)
@@ -272,6 +277,7 @@ func (a *Analysis) mass(raw []grf.Wrench, opt Options) error {
 		return err
 	}
 	a.Settings.COM = path.Method
+	a.how, a.clocks = how, path.Clocks
 	a.Warnings = append(a.Warnings, path.Warnings...)
 	a.step("centre of mass: %s", path.Method)
 	for i, c := range path.Clocks {

@@ -21,6 +21,7 @@ type Swing struct {
 	Feet     swing.Feet
 	Steps    []string      // of reading, then of analysing
 	Warnings []grf.Warning // likewise
+	Methods  []string      // paragraphs that tell how all of it came about; likewise
 }
 
 // Analyse makes a recording of the capture and analyses it. Errors begin with the
@@ -47,6 +48,7 @@ func (s Source) Analyse() (*Swing, error) {
 		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
 		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
 		Warnings: slices.Concat(read.Warnings, plan.Warnings, a.Warnings),
+		Methods:  slices.Concat(read.Methods(), a.Methods()),
 	}
 	if setup != nil {
 		out.Player, out.Session = setup.Golfer.Name, setup.Session

@@ -37,6 +37,7 @@ type Results struct {
 	Settings   Settings      `json:"settings"`
 	Quality    *Quality      `json:"quality,omitempty"`
 	Steps      []string      `json:"steps"`
+	Methods    []string      `json:"methods"` // paragraphs of a methods section
 	Warnings   []grf.Warning `json:"warnings"`
 }
 
@@ -168,6 +169,7 @@ func Of(s *input.Swing) Results {
 			Plane: Value(set.Plane * 180 / math.Pi), Gravity: Value(set.Gravity), COM: set.COM,
 		},
 		Steps:    append([]string{}, s.Steps...),
+		Methods:  append([]string{}, s.Methods...),
 		Warnings: append([]grf.Warning{}, s.Warnings...),
 	}
 	r.Quality = qualityOf(s.Quality)

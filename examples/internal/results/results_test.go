@@ -54,7 +54,7 @@ func TestRoundTrip(t *testing.T) {
 	if err != nil || string(first) != string(second) {
 		t.Errorf("%v\n%s\n%s", err, first, second)
 	}
-	if len(r.Measures) != len(s.Measures) || !reflect.DeepEqual(r.Steps, s.Steps) {
+	if len(r.Measures) != len(s.Measures) || !reflect.DeepEqual(r.Steps, s.Steps) || !reflect.DeepEqual(r.Methods, s.Methods) || len(r.Methods) < 10 {
 		t.Error("something got lost")
 	}
 	for i, m := range s.Measures {
