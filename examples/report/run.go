@@ -153,51 +153,38 @@ func place(name string) string {
 // work reads the capture, analyses it and writes what is asked for. Everything
 // is made before the first file is written, so a failure leaves no half set.
 func work(req request, stdout io.Writer) error {
-	src, err := load(req.capture, req.setup)
+	s, err := subjectOf(req)
 	if err != nil {
 		return err
-	}
-	s, err := examine(src)
-	if err != nil {
-		return err
-	}
-	if req.capture == "" {
-		s.Demo = true
-	}
-	if err := s.find(req.bands); err != nil {
-		return err
-	}
-	if req.against != "" {
-		if err := s.hold(req); err != nil {
-			return err
-		}
 	}
 	var outputs []output
 	for _, o := range []struct {
 		name string
-		make func(*subject) ([]byte, error)
+		make func() ([]byte, error)
 	}{
-		{req.html, pageHTML}, {req.json, resultsJSON}, {req.series, seriesCSV},
+		{req.html, s.HTML}, {req.json, s.JSON}, {req.series, s.CSV},
 	} {
 		if o.name == "" {
 			continue
 		}
-		data, err := o.make(s)
+		data, err := o.make()
 		if err != nil {
 			return err
 		}
 		outputs = append(outputs, output{o.name, data})
 	}
+	var written []string
 	quiet := false
 	for _, o := range outputs {
 		if err := o.write(stdout); err != nil {
 			return err
 		}
+		written = append(written, o.name)
 		quiet = quiet || o.name == dash
 	}
 	if quiet {
 		return nil
 	}
-	_, err = io.WriteString(stdout, summary(s, outputs))
+	_, err = io.WriteString(stdout, s.Summary(written))
 	return err
 }

@@ -10,6 +10,7 @@ import (
 
 	"example.com/momentarm/examples/internal/demo"
 	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/examples/internal/page"
 	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/grf/table"
 	"example.com/momentarm/validation/synth"
@@ -217,7 +218,7 @@ func TestTables(t *testing.T) {
 		}
 	}
 	var where *table.Error
-	if _, err := examine(input.Source{Name: "x.csv", Data: []byte("a,b\n1,2\n")}); !errors.As(err, &where) {
+	if _, err := page.New(input.Source{Name: "x.csv", Data: []byte("a,b\n1,2\n")}); !errors.As(err, &where) {
 		t.Errorf("the cause of %v got lost", err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/momentarm/examples/internal/demo"
+	"example.com/momentarm/examples/internal/page"
 	"example.com/momentarm/examples/internal/results"
 )
 
@@ -26,7 +27,10 @@ func TestSourcesOfTheCentreOfMass(t *testing.T) {
 	capture := put("swing.c3d", demo.Capture)
 	var table strings.Builder
 	table.WriteString("time [s],x [m],y [m],z [m]\n")
-	s := demoSubject(t)
+	s, err := page.New(demo.Source())
+	if err != nil {
+		t.Fatal(err)
+	}
 	for i := 0; i < len(s.Series.Time); i += 20 {
 		if p := s.Series.COM[i]; p.X == p.X {
 			row, _ := json.Marshal([]float64{s.Series.Time[i] + 0.03, p.X, p.Y, p.Z})

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"math"
@@ -24,10 +24,10 @@ func seriesHeader() []string {
 		"arm_frontal_m", "arm_sagittal_m", "arm_horizontal_m")
 }
 
-// seriesCSV returns one row per sample. Numbers read back exactly; a cell is
+// CSV returns the series, one row per sample. Numbers read back exactly; a cell is
 // empty where the value is undefined. No text of the capture gets in, so there is
 // nothing that a spreadsheet could take for a formula.
-func seriesCSV(s *subject) ([]byte, error) {
+func (s *Subject) CSV() ([]byte, error) {
 	x := s.Series
 	b := []byte(strings.Join(seriesHeader(), ",") + "\n")
 	nan := math.NaN()

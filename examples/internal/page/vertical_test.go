@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/json"
@@ -28,7 +28,7 @@ func TestVerticalOnlyReport(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := made(t, synth.Config{}, swing.Options{}, change)
-			page, err := pageHTML(s)
+			page, err := s.HTML()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -43,7 +43,7 @@ func TestVerticalOnlyReport(t *testing.T) {
 			if strings.Contains(html, "n/a N for each cm") {
 				t.Error("the picture of the forces has no scale")
 			}
-			data, err := resultsJSON(s)
+			data, err := s.JSON()
 			if err != nil {
 				t.Fatal(err)
 			}

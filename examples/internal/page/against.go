@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"fmt"
@@ -8,8 +8,8 @@ import (
 	"example.com/momentarm/phase/swing"
 )
 
-// comparison holds a swing against an earlier one.
-type comparison struct {
+// Comparison is a swing held against an earlier one.
+type Comparison struct {
 	Before string // what it is held against
 	Base   string // the common time base of the charts
 	Charts []*chart
@@ -17,7 +17,7 @@ type comparison struct {
 	Rows   []changeRow
 	Note   string
 
-	other *subject
+	other *Subject
 	parts []swing.TorqueSplit
 	diffs []change
 }
@@ -42,27 +42,18 @@ type change struct {
 	beyond    bool
 }
 
-// hold compares s with the swing that the request names.
-func (s *subject) hold(req request) error {
-	setup := req.againstSetup
-	if setup == "" {
-		setup = req.setup
+// Hold compares s with an earlier swing.
+func (s *Subject) Hold(before *Subject) error {
+	c, err := compare(before, s)
+	if err == nil {
+		s.Against = c
 	}
-	src, err := load(req.against, setup)
-	if err != nil {
-		return err
-	}
-	before, err := examine(src)
-	if err != nil {
-		return err
-	}
-	s.Against, err = compare(before, s)
 	return err
 }
 
 // compare holds s against an earlier swing.
-func compare(before, s *subject) (*comparison, error) {
-	c := &comparison{Before: before.title(), other: before}
+func compare(before, s *Subject) (*Comparison, error) {
+	c := &Comparison{Before: before.title(), other: before}
 	if before.Session != "" {
 		c.Before += ", " + before.Session
 	}
@@ -130,7 +121,7 @@ func splitOf(p swing.TorqueSplit) splitRow {
 }
 
 // draw lays the curves of both swings over each other, from onset to impact.
-func (c *comparison) draw(s *subject) {
+func (c *Comparison) draw(s *Subject) {
 	base := swing.Between(phase.Onset, phase.Impact)
 	c.Base = base.String()
 	percent := make([]float64, swing.DefaultPoints)
@@ -162,7 +153,7 @@ func (c *comparison) draw(s *subject) {
 }
 
 // summaryLines tell the comparison on a terminal.
-func (c *comparison) summaryLines() []string {
+func (c *Comparison) summaryLines() []string {
 	lines := []string{"", "held against " + c.Before}
 	for _, r := range c.Splits {
 		lines = append(lines, fmt.Sprintf("%s: %s → %s (%s)", r.Label, r.From, r.To, r.Change))

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/csv"
@@ -20,9 +20,9 @@ const columns = "time_s," +
 	"arm_frontal_m,arm_sagittal_m,arm_horizontal_m"
 
 // cells returns the rows as numbers, NaN where a cell is empty.
-func cells(t *testing.T, s *subject) [][]float64 {
+func cells(t *testing.T, s *Subject) [][]float64 {
 	t.Helper()
-	data, err := seriesCSV(s)
+	data, err := s.CSV()
 	if err != nil {
 		t.Fatal(err)
 	}

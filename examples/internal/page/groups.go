@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"math"
@@ -66,7 +66,7 @@ func groupOf(name string) int {
 
 // base returns the name of the measure that this one repeats in relative form, ""
 // if it stands for itself.
-func (s *subject) base(name string) string {
+func (s *Subject) base(name string) string {
 	for _, end := range relatives {
 		if b, ok := strings.CutSuffix(name, end); ok {
 			if _, ok := s.Measure(b); ok {
@@ -77,7 +77,7 @@ func (s *subject) base(name string) string {
 	return ""
 }
 
-func (s *subject) row(m swing.Measure) measureRow {
+func (s *Subject) row(m swing.Measure) measureRow {
 	v := measuredOf(m.Value, m.SD, m.Unit)
 	r := measureRow{
 		Label: capital(m.Label), SI: v.String(), SD: v.Spread, US: us(m.Value, m.Unit),
@@ -98,7 +98,7 @@ func (s *subject) row(m swing.Measure) measureRow {
 }
 
 // mainRows are the rows of the first table.
-func (s *subject) mainRows() []measureRow {
+func (s *Subject) mainRows() []measureRow {
 	var rows []measureRow
 	for _, name := range mainMeasures {
 		if m, ok := s.Measure(name); ok {
@@ -109,7 +109,7 @@ func (s *subject) mainRows() []measureRow {
 }
 
 // groups are the tables of all measures but those at each event.
-func (s *subject) groups() []group {
+func (s *Subject) groups() []group {
 	rows := make([][]measureRow, len(measureGroups))
 	for _, m := range s.Measures {
 		if strings.HasPrefix(m.Name, shareAt) || strings.HasPrefix(m.Name, shiftAt) || s.base(m.Name) != "" {
@@ -133,7 +133,7 @@ type atEvent struct {
 	Note                                 string
 }
 
-func (s *subject) atEvent(name phase.Name) atEvent {
+func (s *Subject) atEvent(name phase.Name) atEvent {
 	var a atEvent
 	if m, ok := s.Measure(shareAt + string(name)); ok {
 		a.Share, a.Note = withSD(m.Value, m.SD, m.Unit), m.Note

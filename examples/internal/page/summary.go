@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"fmt"
@@ -26,8 +26,8 @@ var summaryRows = []struct {
 	{"vertical-axis torque", "vertical_torque_peak", "", phase.VerticalTorquePeak},
 }
 
-// summary tells the swing on one screen.
-func summary(s *subject, outputs []output) string {
+// Summary tells the swing on one screen, and which files were written.
+func (s *Subject) Summary(written []string) string {
 	var b strings.Builder
 	line := func(format string, a ...any) {
 		b.WriteString(strings.TrimRight(fmt.Sprintf(format, a...), " ") + "\n")
@@ -88,14 +88,14 @@ func summary(s *subject, outputs []output) string {
 		}
 	}
 	line("")
-	for _, o := range outputs {
-		line("wrote %s", safe.Plain(o.name))
+	for _, name := range written {
+		line("wrote %s", safe.Plain(name))
 	}
 	return b.String()
 }
 
 // heading says whose swing it is.
-func (s *subject) heading() string {
+func (s *Subject) heading() string {
 	text := s.title()
 	if s.Session != "" {
 		text += ", " + s.Session

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/json"
@@ -6,8 +6,8 @@ import (
 	"example.com/momentarm/examples/internal/results"
 )
 
-// resultsJSON returns the results as JSON.
-func resultsJSON(s *subject) ([]byte, error) {
+// JSON returns the results as JSON.
+func (s *Subject) JSON() ([]byte, error) {
 	r := results.Of(s.Swing)
 	if s.Findings != nil {
 		r.Findings = results.FindingsOf(s.Findings)

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"bytes"
@@ -46,7 +46,7 @@ type page struct {
 
 	Findings, Undecided []findingRow
 	FindingCautions     []string
-	Against             *comparison
+	Against             *Comparison
 
 	Keys         []eventRow
 	Outside      string
@@ -107,8 +107,8 @@ type instantCell struct {
 	SI, SD, US string
 }
 
-// pageHTML returns the whole report as one file.
-func pageHTML(s *subject) ([]byte, error) {
+// HTML returns the whole report as one file.
+func (s *Subject) HTML() ([]byte, error) {
 	g := newStage(s)
 	pic := newInstant(g)
 	fr := newFrames(g, pic)
@@ -170,24 +170,24 @@ func policy() string {
 	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-func (s *subject) hasImpact() bool {
+func (s *Subject) hasImpact() bool {
 	_, ok := s.Events.Get(phase.Impact)
 	return ok
 }
 
-func (s *subject) title() string {
+func (s *Subject) title() string {
 	if s.Player != "" {
 		return s.Player
 	}
 	return s.Capture
 }
 
-func (s *subject) subtitle() string { return s.Session }
+func (s *Subject) subtitle() string { return s.Session }
 
 // eventWords is an event's name for people.
 func eventWords(n phase.Name) string { return swing.Words(n) }
 
-func factsOf(s *subject) []fact {
+func factsOf(s *Subject) []fact {
 	rec := s.Recording
 	plates := "both feet on one plate"
 	if rec.Split() {
@@ -206,7 +206,7 @@ func factsOf(s *subject) []fact {
 	return f
 }
 
-func settingsOf(s *subject) []fact {
+func settingsOf(s *Subject) []fact {
 	set := s.Settings
 	filter := "none"
 	if set.Cutoff > 0 {

@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/base64"
@@ -19,9 +19,9 @@ import (
 	"example.com/momentarm/validation/synth"
 )
 
-func pageOf(t *testing.T, s *subject) string {
+func pageOf(t *testing.T, s *Subject) string {
 	t.Helper()
-	data, err := pageHTML(s)
+	data, err := s.HTML()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,7 +99,7 @@ func TestSummaryEscapes(t *testing.T) {
 	s := demoSubject(t)
 	s.Player = "a\x1b[2Jb\u202ec\nd"
 	s.Warnings = append([]grf.Warning{{Code: "c", Text: "x\x07y"}}, s.Warnings...)
-	out := summary(s, nil)
+	out := s.Summary(nil)
 	for _, bad := range []string{"\x1b", "\x07", "\u202e"} {
 		if strings.Contains(out, bad) {
 			t.Errorf("the summary carries %q", bad)
@@ -204,7 +204,7 @@ func TestEveryKindOfSwing(t *testing.T) {
 				t.Errorf("says that the outlines are not known: %v", !guess)
 			}
 			impact, ok := s.Events.Get(phase.Impact)
-			if sure := ok && impact.Source == phase.Given; strings.Contains(said, "Impact is an estimate") == sure || strings.Contains(summary(s, nil), "Impact is an estimate") == sure {
+			if sure := ok && impact.Source == phase.Given; strings.Contains(said, "Impact is an estimate") == sure || strings.Contains(s.Summary(nil), "Impact is an estimate") == sure {
 				t.Errorf("says that impact is an estimate: %v", sure)
 			}
 		})

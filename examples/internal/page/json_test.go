@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"encoding/json"
@@ -13,9 +13,9 @@ import (
 )
 
 // decoded is JSON as somebody else's program sees it.
-func decoded(t *testing.T, s *subject) map[string]any {
+func decoded(t *testing.T, s *Subject) map[string]any {
 	t.Helper()
-	data, err := resultsJSON(s)
+	data, err := s.JSON()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestJSONOfWhatIsUndefined(t *testing.T) {
 
 // Lists are never null, also of an analysis that has none.
 func TestJSONOfEmptyLists(t *testing.T) {
-	s := &subject{Swing: &input.Swing{Analysis: &swing.Analysis{Recording: &grf.Recording{}}}}
+	s := &Subject{Swing: &input.Swing{Analysis: &swing.Analysis{Recording: &grf.Recording{}}}}
 	m := decoded(t, s)
 	for _, key := range []string{"events", "missing", "phases", "measures", "steps", "warnings"} {
 		if l, ok := m[key].([]any); !ok || len(l) != 0 {

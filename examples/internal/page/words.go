@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"fmt"
@@ -11,9 +11,9 @@ import (
 
 // inWords tells the swing in three to six sentences, each built from measures
 // that are defined; a sentence whose measures are not is left out.
-func inWords(s *subject) []string {
+func inWords(s *Subject) []string {
 	var out []string
-	for _, f := range []func(*subject) string{sayAddress, sayTrail, sayTransition, sayLead, sayFrontal, sayVertical} {
+	for _, f := range []func(*Subject) string{sayAddress, sayTrail, sayTransition, sayLead, sayFrontal, sayVertical} {
 		if sentence := f(s); sentence != "" {
 			out = append(out, sentence)
 		}
@@ -22,7 +22,7 @@ func inWords(s *subject) []string {
 }
 
 // get returns the value of a measure, NaN when there is none.
-func (s *subject) get(name string) float64 {
+func (s *Subject) get(name string) float64 {
 	if m, ok := s.Measure(name); ok {
 		return m.Value
 	}
@@ -31,7 +31,7 @@ func (s *subject) get(name string) float64 {
 
 // sized writes the size of a measure with its standard deviation and in pounds
 // and inches: "0.208 ± 0.011 m (8.2 in)".
-func (s *subject) sized(name string) string {
+func (s *Subject) sized(name string) string {
 	m, _ := s.Measure(name)
 	v := math.Abs(m.Value)
 	text := withSD(v, m.SD, m.Unit)
@@ -42,11 +42,11 @@ func (s *subject) sized(name string) string {
 }
 
 // when says when an event was, relative to impact if that is known.
-func (s *subject) when(name phase.Name) string {
+func (s *Subject) when(name phase.Name) string {
 	return s.whenAt(s.Events.Time(name))
 }
 
-func (s *subject) whenAt(t float64) string {
+func (s *Subject) whenAt(t float64) string {
 	impact, ok := s.Events.Get(phase.Impact)
 	switch d := impact.Time - t; {
 	case math.IsNaN(t):
@@ -63,7 +63,7 @@ func (s *subject) whenAt(t float64) string {
 }
 
 // share of body weight: "690 N (155 lbf), 90 % of body weight".
-func (s *subject) force(n float64) string {
+func (s *Subject) force(n float64) string {
 	return both(n, "N") + ", " + percent(100*n/s.BodyWeight) + " of body weight"
 }
 
@@ -78,7 +78,7 @@ func defined(vs ...float64) bool {
 	return true
 }
 
-func sayAddress(s *subject) string {
+func sayAddress(s *Subject) string {
 	text := "Standing still, the golfer pressed on the ground with " + both(s.BodyWeight, "N")
 	if share := s.get("lead_share_at_address"); defined(share) {
 		text += ", " + percent(share) + " of it under the lead foot"
@@ -86,7 +86,7 @@ func sayAddress(s *subject) string {
 	return text + "."
 }
 
-func sayTrail(s *subject) string {
+func sayTrail(s *Subject) string {
 	peak := s.get("trail_load_peak")
 	if !defined(peak) {
 		return ""
@@ -106,7 +106,7 @@ func side(y float64) string {
 	return "toward the target"
 }
 
-func sayTransition(s *subject) string {
+func sayTransition(s *Subject) string {
 	low, lateral := s.get("lowest_vertical_bw"), s.get("lateral_peak")
 	var parts []string
 	if defined(low) {
@@ -125,7 +125,7 @@ func sayTransition(s *subject) string {
 	return capital(strings.Join(parts, ", and ")) + "."
 }
 
-func sayLead(s *subject) string {
+func sayLead(s *Subject) string {
 	peak := s.get("lead_vertical_peak")
 	if !defined(peak) {
 		return ""
@@ -137,7 +137,7 @@ func sayLead(s *subject) string {
 	return text + "."
 }
 
-func sayFrontal(s *subject) string {
+func sayFrontal(s *Subject) string {
 	m, arm, force := s.get("frontal_torque_peak"), s.get("frontal_arm_at_peak"), s.get("frontal_force_at_peak")
 	if !defined(m) {
 		return ""
@@ -157,7 +157,7 @@ func armSide(arm float64) string {
 	return "target"
 }
 
-func sayVertical(s *subject) string {
+func sayVertical(s *Subject) string {
 	m := s.get("vertical_torque_peak")
 	if !defined(m) {
 		return ""
@@ -174,7 +174,7 @@ func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // doubtfulImpact warns where times relative to impact hang on an estimate, "" if
 // they do not.
-func (s *subject) doubtfulImpact() string {
+func (s *Subject) doubtfulImpact() string {
 	impact, ok := s.Events.Get(phase.Impact)
 	switch {
 	case !ok:
@@ -190,4 +190,4 @@ func (s *subject) doubtfulImpact() string {
 }
 
 // handed says for which golfer the axes were made.
-func (s *subject) handed() string { return results.Handed(s.Recording.Handed) }
+func (s *Subject) handed() string { return results.Handed(s.Recording.Handed) }

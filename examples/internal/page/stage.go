@@ -1,4 +1,4 @@
-package main
+package page
 
 import (
 	"math"
@@ -12,7 +12,7 @@ import (
 
 // stage is where the swing takes place, as every picture of it needs it.
 type stage struct {
-	s     *subject
+	s     *Subject
 	shown stretch
 	marks []mark
 	feet  []footprint // lead and trail; none when they were not measured apart
@@ -30,7 +30,7 @@ type footprint struct {
 // Size of the box that stands for a foot of which nothing is known, m.
 const boxLength, boxWidth = 0.28, 0.10
 
-func newStage(s *subject) *stage {
+func newStage(s *Subject) *stage {
 	g := &stage{s: s, addr: s.At(s.Quiet.To)}
 	g.shown = shownOf(s)
 	for i, e := range s.Events.Found {
@@ -44,14 +44,14 @@ func newStage(s *subject) *stage {
 	}
 	if s.Recording.Split() {
 		g.feet = []footprint{
-			print(cop.Lead, s.Feet.Lead, g.addr.LeadCOP),
-			print(cop.Trail, s.Feet.Trail, g.addr.TrailCOP),
+			printOf(cop.Lead, s.Feet.Lead, g.addr.LeadCOP),
+			printOf(cop.Trail, s.Feet.Trail, g.addr.TrailCOP),
 		}
 	}
 	return g
 }
 
-func print(side cop.Side, foot *cop.Foot, p r3.Vec) footprint {
+func printOf(side cop.Side, foot *cop.Foot, p r3.Vec) footprint {
 	if foot != nil {
 		return footprint{side, foot.Outline(nil), true}
 	}
@@ -64,7 +64,7 @@ func print(side cop.Side, foot *cop.Foot, p r3.Vec) footprint {
 
 // shownOf chooses the time that pictures show: from just before the swing begins
 // until its force is spent, not the long finish.
-func shownOf(s *subject) stretch {
+func shownOf(s *Subject) stretch {
 	w := stretch{s.Recording.Time(s.From), s.Recording.Time(s.To)}
 	first := func(names ...phase.Name) float64 {
 		for _, n := range names {
