@@ -1,0 +1,105 @@
+package batch
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/grf"
+	"example.com/momentarm/torque"
+)
+
+// Result is what a [Chain] says of one recording, in swing axes and SI units,
+// one element for each sample; and the memory that a run works with. The zero
+// Result is ready to use. A run overwrites everything and reuses the memory, so
+// that slices of the run before are no longer valid.
+//
+// After an error all series are empty.
+type Result struct {
+	// Plates in the order of [Config.Plates], and all of them together.
+	Plates []Load
+	Net    Load
+
+	// Start is the state that the integration began with, as given or as the
+	// rest tells; zero when the path was given or is not known.
+	Start Start
+	COM   []r3.Vec // centre of mass, m
+	// Moment is that of the net wrench about the centre of mass, free moments
+	// included, N·m: [torque.About].
+	Moment []torque.Planes
+	// Arm is the moment arm in each plane, m: [torque.Arms] with the net free
+	// moment. (The arm in space is not computed; torque.Arms has it.)
+	Arm []torque.Planes
+
+	// Extremes of the net force along X, Y and Z, N; of Moment and of Arm in
+	// the frontal, sagittal and horizontal plane; of X and Y of the net centre
+	// of pressure, m; and of the net free moment, N·m.
+	ForceExtremes, MomentExtremes, ArmExtremes [3]Extremes
+	COPExtremes                                [2]Extremes
+	FreeExtremes                               Extremes
+
+	rows []float64 // wrenches of all plates, interleaved
+}
+
+// Load is what a plate carries, or all plates together.
+type Load struct {
+	// Wrench is filtered, about the origin of the swing axes.
+	Wrench []grf.Wrench
+	// COP is the centre of pressure on the standing surface and Free the free
+	// moment about it, NaN below [Config.MinVertical]: cop.Of.
+	COP  []r3.Vec
+	Free []float64
+	// Vertical holds the extremes of the vertical force, N.
+	Vertical Extremes
+	// Crossings are the samples at which the load is on the other side of
+	// [Config.MinVertical] than at the sample before: stepping on and stepping
+	// off in turn. A NaN counts as no load. Whether a foot is down at sample i is
+	// Wrench[i].Force.Z ≥ MinVertical.
+	Crossings []int
+}
+
+// size gives every series n samples.
+func (r *Result) size(plates, n int) {
+	if cap(r.Plates) < plates {
+		r.Plates = append(r.Plates[:cap(r.Plates)], make([]Load, plates-cap(r.Plates))...)
+	}
+	r.Plates = r.Plates[:plates]
+	for i := range r.Plates {
+		r.Plates[i].size(n)
+	}
+	r.Net.size(n)
+	r.Start = Start{}
+	r.COM, r.Moment, r.Arm = grow(r.COM, n), grow(r.Moment, n), grow(r.Arm, n)
+	for i := range r.ForceExtremes {
+		r.ForceExtremes[i], r.MomentExtremes[i], r.ArmExtremes[i] = none, none, none
+	}
+	r.COPExtremes, r.FreeExtremes = [2]Extremes{none, none}, none
+	r.rows = grow(r.rows, 6*plates*n)
+}
+
+func (l *Load) size(n int) {
+	l.Wrench, l.COP, l.Free = grow(l.Wrench, n), grow(l.COP, n), grow(l.Free, n)
+	l.Vertical, l.Crossings = none, l.Crossings[:0]
+}
+
+// close turns the extremes of what was never measured into NaN.
+func (r *Result) close() {
+	for i := range r.Plates {
+		r.Plates[i].Vertical.close()
+	}
+	r.Net.Vertical.close()
+	for i := range r.ForceExtremes {
+		r.ForceExtremes[i].close()
+		r.MomentExtremes[i].close()
+		r.ArmExtremes[i].close()
+	}
+	r.COPExtremes[0].close()
+	r.COPExtremes[1].close()
+	r.FreeExtremes.close()
+}
+
+// grow returns dst with length n, reusing its memory when there is enough.
+func grow[T any](dst []T, n int) []T {
+	if cap(dst) < n {
+		return make([]T, n)
+	}
+	return dst[:n]
+}
