@@ -11,7 +11,11 @@ var (
 	ErrNoData = errors.New("grf: no data")
 	// ErrLength means that two series which belong together differ in length.
 	ErrLength = errors.New("grf: lengths differ")
-	// ErrRate means a sampling rate that is zero, negative or not finite.
+	// ErrRecording means a recording that contradicts itself or states what can not
+	// be.
+	ErrRecording = errors.New("grf: unusable recording")
+	// ErrRate means a sampling rate that is zero, negative or not finite, or that of
+	// a recording above [MaxRate].
 	ErrRate = errors.New("grf: sampling rate must be positive and finite")
 	// ErrAxes means directions that do not span a set of axes.
 	ErrAxes = errors.New("grf: directions do not define axes")

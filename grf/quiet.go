@@ -85,10 +85,15 @@ func FindQuiet(rec *Recording, opt QuietOptions) (Quiet, error) {
 	limit := orDefault(opt.Limit, 0.02)
 	first, last := 0, rec.Len()-1
 	if opt.From != 0 || opt.To != 0 {
-		first = max(first, int(math.Ceil((opt.From-rec.Start)*rec.Rate-1e-6)))
-		last = min(last, int(math.Floor((opt.To-rec.Start)*rec.Rate+1e-6)))
+		// Held in range before they become integers, whatever the options are.
+		from := math.Max(-1, math.Ceil((opt.From-rec.Start)*rec.Rate-1e-6))
+		to := math.Min(float64(rec.Len()), math.Floor((opt.To-rec.Start)*rec.Rate+1e-6))
+		if !(from <= to) { // NaN included
+			return Quiet{}, fmt.Errorf("%w: quiet stance sought from %g to %g s, recorded from %g to %g s", ErrWindow, opt.From, opt.To, rec.Start, rec.End())
+		}
+		first, last = max(first, int(from)), min(last, int(to))
 	}
-	n := int(math.Round(duration * rec.Rate))
+	n := int(math.Round(math.Min(duration*rec.Rate, math.MaxInt32)))
 	if n < 2 || last-first+1 < n {
 		return Quiet{}, fmt.Errorf("%w: quiet stance of %g s sought in samples %d to %d of %d", ErrWindow, duration, first, last, rec.Len())
 	}

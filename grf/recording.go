@@ -2,10 +2,16 @@ package grf
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
+
+// MaxRate is the highest sampling rate of a recording, Hz. Windows are counted in
+// samples, and no force plate comes near it.
+const MaxRate = 1e7
 
 // Recording is what two plates measured during one stretch of time, as ground
 // reaction wrenches in swing axes. Sample i was taken at Start + i/Rate.
@@ -79,17 +85,24 @@ func (r *Recording) NetWrenches(dst []Wrench) ([]Wrench, error) {
 }
 
 // Check returns an error when the recording can not be worked on: no samples,
-// no rate, both a net and a split measurement, feet of different lengths, a
-// mass or stature that is not a positive number, a mark outside of it.
+// no rate or one above [MaxRate] ([ErrRate]), feet of different lengths
+// ([*LengthError]), a mark outside of it ([ErrWindow]), and, as [ErrRecording],
+// both a net and a split measurement, a mass or stature that is not a positive
+// number, and a start so far from zero that neighbouring samples fall together.
 func (r *Recording) Check() error {
 	if !(r.Rate > 0) || math.IsInf(r.Rate, 0) {
 		return fmt.Errorf("%w: %g Hz", ErrRate, r.Rate)
 	}
-	if math.IsNaN(r.Start) || math.IsInf(r.Start, 0) {
-		return fmt.Errorf("grf: start time %g is not finite", r.Start)
+	if r.Rate > MaxRate {
+		return fmt.Errorf("%w: %g Hz, more than %g Hz", ErrRate, r.Rate, MaxRate)
 	}
 	if r.Net != nil && (r.Lead != nil || r.Trail != nil) {
-		return fmt.Errorf("grf: a recording has either Net or Lead and Trail, not both")
+		return fmt.Errorf("%w: it has either Net or Lead and Trail, not both", ErrRecording)
+	}
+	// Times are good to 1 in 10¹⁶, and a few hundredths of a sample have to be told
+	// apart.
+	if end := math.Abs(r.Start) + float64(r.Len())/r.Rate; !(end*r.Rate < 1e14) {
+		return fmt.Errorf("%w: it starts at %g s and has %d samples at %g Hz, whose times can not be told apart", ErrRecording, r.Start, r.Len(), r.Rate)
 	}
 	if r.Split() && len(r.Lead) != len(r.Trail) {
 		return &LengthError{What: "trail foot against lead foot", Want: len(r.Lead), Got: len(r.Trail)}
@@ -97,12 +110,16 @@ func (r *Recording) Check() error {
 	if r.Len() == 0 {
 		return ErrNoData
 	}
-	for name, v := range map[string]float64{"mass": r.Mass, "stature": r.Stature} {
-		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-			return fmt.Errorf("grf: %s %g is not a positive number (0 means unknown)", name, v)
+	for _, stated := range []struct {
+		name  string
+		value float64
+	}{{"mass", r.Mass}, {"stature", r.Stature}} {
+		if v := stated.value; v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("%w: %s %g is not a positive number (0 means unknown)", ErrRecording, stated.name, v)
 		}
 	}
-	for name, t := range r.Marks {
+	for _, name := range slices.Sorted(maps.Keys(r.Marks)) { // the same error every time
+		t := r.Marks[name]
 		if half := 0.5 / r.Rate; !(t >= r.Start-half && t <= r.End()+half) {
 			return fmt.Errorf("%w: mark %q at %g s, the recording runs from %g to %g s", ErrWindow, name, t, r.Start, r.End())
 		}

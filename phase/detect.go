@@ -103,8 +103,10 @@ func newDetector(in Input) (*detector, error) {
 	switch {
 	case n == 0:
 		return nil, fmt.Errorf("%w: no net force", ErrInput)
-	case !(in.Rate > 0) || math.IsInf(in.Rate, 0):
+	case !(in.Rate > 0 && in.Rate <= grf.MaxRate):
 		return nil, fmt.Errorf("%w: rate of %g Hz", ErrInput, in.Rate)
+	case math.IsNaN(in.Start) || math.IsInf(in.Start, 0):
+		return nil, fmt.Errorf("%w: start at %g s", ErrInput, in.Start)
 	case !(in.Address.Weight > 0):
 		return nil, fmt.Errorf("%w: no body weight", ErrInput)
 	case in.Address.First < 0 || in.Address.Last >= n || in.Address.First > in.Address.Last:
@@ -130,12 +132,15 @@ func newDetector(in Input) (*detector, error) {
 	}
 	d := &detector{in: in, first: 0, last: n - 1, quiet: in.Address.Last}
 	for _, h := range halfWidths {
-		d.fits = append(d.fits, newLocalFit(h, in.Rate))
+		d.fits = append(d.fits, newLocalFit(h, in.Rate, n))
 	}
 	d.fit = d.fits[0]
 	if in.From != 0 || in.To != 0 {
-		d.first = max(0, int(math.Ceil((in.From-in.Start)*in.Rate)))
-		d.last = min(n-1, int(math.Floor((in.To-in.Start)*in.Rate)))
+		first, last := math.Ceil((in.From-in.Start)*in.Rate), math.Floor((in.To-in.Start)*in.Rate)
+		if !(first <= last && first < float64(n) && last >= 0) { // NaN included
+			return nil, fmt.Errorf("%w: nothing of the series lies between %g and %g s", ErrInput, in.From, in.To)
+		}
+		d.first, d.last = max(0, int(math.Max(first, -1))), min(n-1, int(math.Min(last, float64(n))))
 	}
 	component := func(ws []grf.Wrench, f func(grf.Wrench) float64) []float64 {
 		if ws == nil {
@@ -173,10 +178,11 @@ func newDetector(in Input) (*detector, error) {
 func (d *detector) time(i int) float64 { return d.in.Start + float64(i)/d.in.Rate }
 
 func (d *detector) index(t float64) int {
-	return max(d.first, min(d.last, int(math.Round((t-d.in.Start)*d.in.Rate))))
+	x := math.Round((t - d.in.Start) * d.in.Rate)
+	return int(math.Max(float64(d.first), math.Min(float64(d.last), x)))
 }
 
-func (d *detector) samples(seconds float64) int { return int(math.Round(seconds * d.in.Rate)) }
+func (d *detector) samples(seconds float64) int { return samplesIn(seconds, d.in.Rate) }
 
 // locate finds the downswing, near the impact when that is given, and the turning
 // points of the load before and after it.

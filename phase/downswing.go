@@ -92,11 +92,11 @@ type shift struct {
 }
 
 func newShift(net []grf.Wrench, rate, weight float64, first int) shift {
-	half := max(1, int(math.Round(0.04*rate)))
+	samples := func(t float64) int { return max(1, min(samplesIn(t, rate), len(net))) }
 	return shift{
-		net: net, weight: weight, first: max(0, first), half: half,
-		margin: max(half, int(math.Round(0.3*rate))),
-		reach:  max(half, int(math.Round(0.35*rate))),
+		net: net, weight: weight, first: max(0, first), half: samples(0.04),
+		margin: samples(0.3),
+		reach:  samples(0.35),
 	}
 }
 

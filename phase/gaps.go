@@ -16,7 +16,7 @@ func bridged(x []float64, rate float64) []float64 {
 		return x
 	}
 	x = slices.Clone(x)
-	most := max(1, int(math.Round(mostLost*rate)))
+	most := max(1, samplesIn(mostLost, rate))
 	for i := 1; i < len(x); i++ {
 		if !math.IsNaN(x[i]) {
 			continue

@@ -35,24 +35,32 @@ func (c *polynomial) derivatives(t float64) (value, slope, curvature float64) {
 }
 
 // newLocalFit returns the fit over ±half samples; at least three of them, so that
-// seven points carry six coefficients.
-func newLocalFit(halfWidth, rate float64) *localFit {
-	f := &localFit{half: max(3, int(math.Round(halfWidth*rate))), dt: 1 / rate}
+// seven points carry six coefficients. Of a fit that does not go into a series of
+// length samples only as much is kept as shows that it does not.
+func newLocalFit(halfWidth, rate float64, length int) *localFit {
+	f := &localFit{half: max(3, min(samplesIn(halfWidth, rate), length)), dt: 1 / rate}
 	n := 2*f.half + 1
-	// Powers of k/half keep the matrix well conditioned; scaled back below.
+	// Powers of k/half keep the equations well conditioned; scaled back below.
 	v := mat.NewDense(n, terms, nil)
 	for i := range n {
 		x := float64(i-f.half) / float64(f.half)
-		row := make([]float64, terms)
-		row[0] = 1
-		for j := 1; j < terms; j++ {
-			row[j] = row[j-1] * x
+		p := 1.0
+		for j := range terms {
+			v.Set(i, j, p)
+			p *= x
 		}
-		v.SetRow(i, row)
+	}
+	// The normal equations need memory for n·terms numbers only, and at this
+	// degree they lose three digits of sixteen.
+	var normal mat.SymDense
+	normal.SymOuterK(1, v.T())
+	var chol mat.Cholesky
+	if !chol.Factorize(&normal) {
+		panic("phase: local fit is singular") // cannot happen: distinct abscissae
 	}
 	var inv mat.Dense
-	if err := inv.Solve(v, eye(n)); err != nil {
-		panic("phase: local fit is singular") // cannot happen: distinct abscissae
+	if err := chol.SolveTo(&inv, v.T()); err != nil {
+		panic("phase: local fit is singular") // likewise
 	}
 	scale := 1 / (float64(f.half) * f.dt)
 	for j := range f.weights {
@@ -64,12 +72,10 @@ func newLocalFit(halfWidth, rate float64) *localFit {
 	return f
 }
 
-func eye(n int) *mat.DiagDense {
-	ones := make([]float64, n)
-	for i := range ones {
-		ones[i] = 1
-	}
-	return mat.NewDiagDense(n, ones)
+// samplesIn returns how many samples t seconds are, rounded; no more than an int32
+// holds, whatever the rate.
+func samplesIn(t, rate float64) int {
+	return int(math.Round(min(t*rate, math.MaxInt32)))
 }
 
 // at returns the coefficients around sample i; ok is false where

@@ -9,7 +9,7 @@ import (
 // A polynomial is fitted exactly, so its own turning points and roots must come
 // back.
 func TestLocalFitOfACubicIsExact(t *testing.T) {
-	f := newLocalFit(0.02, 1000)
+	f := newLocalFit(0.02, 1000, 1000)
 	// x = 3 + 50 (t−t0) − 4000 (t−t0)² + 9000 (t−t0)³ around sample 100
 	for _, shift := range []float64{-0.4, 0, 0.3} {
 		x := make([]float64, 201)
@@ -32,7 +32,7 @@ func TestLocalFitOfACubicIsExact(t *testing.T) {
 }
 
 func TestLocalFitCrossing(t *testing.T) {
-	f := newLocalFit(0.02, 1000)
+	f := newLocalFit(0.02, 1000, 1000)
 	x := make([]float64, 101)
 	for i := range x {
 		x[i] = math.Sin(2 * math.Pi * 2 * (float64(i) - 50.37) / 1000)
@@ -45,7 +45,7 @@ func TestLocalFitCrossing(t *testing.T) {
 }
 
 func TestLocalFitRefusesBordersAndLosses(t *testing.T) {
-	f := newLocalFit(0.02, 1000)
+	f := newLocalFit(0.02, 1000, 1000)
 	x := make([]float64, 100)
 	for _, i := range []int{0, 19, 80, 99} {
 		if _, ok := f.at(x, i); ok {
@@ -64,7 +64,7 @@ func TestLocalFitRefusesBordersAndLosses(t *testing.T) {
 // The stated scatter must be that of the fit: slope of white noise of SD 1 over
 // n points 1 ms apart, by the variance of Savitzky–Golay weights.
 func TestLocalFitScatter(t *testing.T) {
-	f := newLocalFit(0.02, 1000)
+	f := newLocalFit(0.02, 1000, 1000)
 	rnd := rand.New(rand.NewPCG(1, 1))
 	x := make([]float64, 20000)
 	for i := range x {

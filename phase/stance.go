@@ -135,8 +135,11 @@ func findQuiet(rec *grf.Recording, opt grf.QuietOptions) (grf.Quiet, error) {
 	if opt.From == 0 && opt.To == 0 || rec.Check() != nil {
 		return grf.FindQuiet(rec, opt)
 	}
-	first := max(0, int(math.Floor((opt.From-rec.Start)*rec.Rate)))
-	end := min(rec.Len(), int(math.Ceil((opt.To-rec.Start)*rec.Rate))+1)
+	from, to := math.Floor((opt.From-rec.Start)*rec.Rate), math.Ceil((opt.To-rec.Start)*rec.Rate)
+	if !(from <= to && from < float64(rec.Len()) && to >= 0) { // NaN included
+		return grf.FindQuiet(rec, opt)
+	}
+	first, end := max(0, int(math.Max(from, -1))), int(math.Min(float64(rec.Len()), to+1))
 	if first >= end {
 		return grf.FindQuiet(rec, opt)
 	}

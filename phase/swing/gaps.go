@@ -1,9 +1,11 @@
 package swing
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/momentarm/grf"
+	"example.com/momentarm/grf/filter"
 )
 
 // mostLost is the longest gap of lost samples that is bridged, s: as in
@@ -153,4 +155,26 @@ func flatTop(ws []grf.Wrench, of func(grf.Wrench) float64) (n int, value float64
 		return 0, 0, 0
 	}
 	return n, value, at
+}
+
+// mostMeasured is a force, N, or moment, N·m, beyond what any plate measures and far
+// from where squares and sums of squares become infinite.
+const mostMeasured = 1e9
+
+// checkSize returns an error for the first value that is no measurement; NaN is a
+// lost one.
+func checkSize(rec *grf.Recording) error {
+	for _, s := range []struct {
+		where string
+		ws    []grf.Wrench
+	}{{"lead foot", rec.Lead}, {"trail foot", rec.Trail}, {"both feet", rec.Net}} {
+		for i, w := range s.ws {
+			for c, v := range [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z} {
+				if math.Abs(v) > mostMeasured {
+					return fmt.Errorf("%s: %w", s.where, &filter.NotFiniteError{Index: i, Channel: c, Value: v})
+				}
+			}
+		}
+	}
+	return nil
 }

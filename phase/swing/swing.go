@@ -26,19 +26,23 @@ var (
 )
 
 // Analyse works one swing out. It fails when the recording can not be worked on
-// ([grf.Recording.Check]), when nobody is on the plates ([ErrNobody]), when there
-// is no quiet stance before the swing ([grf.ErrNoQuiet]), when there is no swing
-// ([phase.ErrNoSwing]) and when the options make no sense ([ErrOptions]). The
-// recording is not changed; the analysis shares its memory.
+// ([grf.Recording.Check]), when a force or moment is infinite or beyond 10⁹ N or
+// N·m (a [*filter.NotFiniteError]; mark it NaN), when nobody is on the plates
+// ([ErrNobody]), when there is no quiet stance before the swing ([grf.ErrNoQuiet]),
+// when there is no swing ([phase.ErrNoSwing]) and when the options make no sense
+// ([ErrOptions]). The recording is not changed; the analysis shares its memory.
 //
 // Of several swings in the recording the one at the given impact is analysed, or
 // else the one whose load moves fastest to the lead foot, with the warning
 // "several-swings"; [Split] gives each. Of a recording without horizontal forces
 // ([grf.Recording.VerticalOnly]) everything that needs them is NaN or missing and
-// says so. Marks may be given by the number of their
-// position: see [phase.Position].
+// says so. Marks may be given by the number of their position: see
+// [phase.Position].
 func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err := rec.Check(); err != nil {
+		return nil, err
+	}
+	if err := checkSize(rec); err != nil {
 		return nil, err
 	}
 	settings, err := opt.settings(rec.Rate)
@@ -198,7 +202,7 @@ func (a *Analysis) filter(rec *grf.Recording, raw []grf.Wrench) error {
 		return err
 	}
 	a.unbridge()
-	if a.passed, err = passedNoise(f, rec.Rate); err != nil {
+	if a.passed, err = passedNoise(f, min(int(0.5*rec.Rate), rec.Len())); err != nil {
 		return err
 	}
 	a.step("forces and moments low-passed: Butterworth, order %d forward and backward, −3 dB of the whole at %g Hz", a.Settings.Order, a.Settings.Cutoff)
@@ -206,9 +210,10 @@ func (a *Analysis) filter(rec *grf.Recording, raw []grf.Wrench) error {
 }
 
 // passedNoise returns the variance of what a filter leaves of white noise as a part
-// of the variance of what it takes away.
-func passedNoise(f *filter.ZeroPhase, rate float64) (float64, error) {
-	impulse := make([]float64, 2*int(0.5*rate)+1)
+// of the variance of what it takes away, from its response half samples to either
+// side.
+func passedNoise(f *filter.ZeroPhase, half int) (float64, error) {
+	impulse := make([]float64, 2*half+1)
 	mid := len(impulse) / 2
 	impulse[mid] = 1
 	h, err := f.Apply(nil, impulse)
