@@ -64,7 +64,8 @@ var halfWidths = [...]float64{0.02, 0.03, 0.045, 0.065, 0.09, 0.125}
 
 // Detect finds the events of one swing. Events that can not be found are listed
 // as missing with the reason. Gaps of lost samples (NaN) of up to 20 ms are bridged
-// by straight lines; an event in a longer one is missing. [ErrNoSwing] is returned
+// by straight lines; an event in a longer one is missing. Samples that are infinite or
+// beyond 10⁹ N or N·m count as lost. [ErrNoSwing] is returned
 // when there is no downswing at all, [ErrInput] and [ErrUnknownMark] when the input
 // makes no sense.
 func Detect(in Input) (Events, error) {
@@ -160,7 +161,7 @@ func newDetector(in Input) (*detector, error) {
 		d.netY = component(in.Net, func(w grf.Wrench) float64 { return w.Force.Y })
 	}
 	d.tilt = component(in.Net, func(w grf.Wrench) float64 { return w.Moment.X })
-	if slices.ContainsFunc(in.Net, func(w grf.Wrench) bool { return math.IsNaN(w.Force.Z) || math.IsNaN(w.Moment.X) }) {
+	if slices.ContainsFunc(in.Net, func(w grf.Wrench) bool { return unmeasured(w.Force.Z) || unmeasured(w.Moment.X) }) {
 		d.in.Net = slices.Clone(in.Net) // for the search of the downswing
 		for i := range d.in.Net {
 			d.in.Net[i].Force.Z, d.in.Net[i].Moment.X = d.netZ[i], d.tilt[i]

@@ -49,7 +49,7 @@ func FindDownswing(net []grf.Wrench, rate, weight float64, first, last int) (int
 // side, the load travels by at least 9 cm times weight and the vertical force
 // changes by at least 10 % of weight; so it does in slow half swings, but not in
 // waggles. Of two within 1.5 s the faster counts. It works on raw and on
-// filtered forces; samples that are NaN do not count.
+// filtered forces; samples that are NaN, infinite or beyond 10⁹ do not count.
 func FindDownswings(net []grf.Wrench, rate, weight float64, first, last int) []int {
 	s := newShift(net, rate, weight, first)
 	var found []int
@@ -107,7 +107,7 @@ func (s shift) rise(i int) float64 { return s.net[i+s.half].Moment.X - s.net[i-s
 // fast reports whether the load moves quickly toward the lead foot at sample i,
 // of a golfer who is on the plates.
 func (s shift) fast(i int) bool {
-	if !(s.rise(i) > leastShift*s.weight) {
+	if rise := s.rise(i); !(rise > leastShift*s.weight) || !measured(rise) {
 		return false
 	}
 	for _, k := range [...]int{max(s.first, i-s.margin), i - s.half, i, i + s.half} {
@@ -125,10 +125,10 @@ func (s shift) swing(i int) bool {
 	low, high := math.NaN(), math.NaN()
 	for k := from; k <= to; k++ {
 		m := s.net[k].Moment.X
-		if k <= i && !(m >= low) && !math.IsNaN(m) {
+		if k <= i && !(m >= low) && measured(m) {
 			low = m
 		}
-		if k >= i && !(m <= high) && !math.IsNaN(m) {
+		if k >= i && !(m <= high) && measured(m) {
 			high = m
 		}
 	}
@@ -140,7 +140,7 @@ func (s shift) swing(i int) bool {
 		var sum float64
 		n := 0
 		for _, w := range s.net[k : k+s.half] {
-			if !math.IsNaN(w.Force.Z) {
+			if measured(w.Force.Z) {
 				sum += w.Force.Z
 				n++
 			}

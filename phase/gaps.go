@@ -3,6 +3,8 @@ package phase
 import (
 	"math"
 	"slices"
+
+	"example.com/momentarm/grf"
 )
 
 // mostLost is the longest gap of lost samples that is bridged by a straight line
@@ -10,12 +12,36 @@ import (
 // swing. Longer gaps stay undefined.
 const mostLost = 0.02
 
-// bridged returns x with its short gaps filled; x itself when there are none.
+// mostMeasured is a force, N, or moment, N·m, beyond what any plate measures and far
+// from where squares become infinite. What is larger counts as lost.
+const mostMeasured = 1e9
+
+func measured(v float64) bool { return math.Abs(v) <= mostMeasured }
+
+func unmeasured(v float64) bool { return !measured(v) }
+
+// onlyMeasured returns w with NaN for what no plate measures.
+func onlyMeasured(w grf.Wrench) grf.Wrench {
+	for _, v := range [6]*float64{&w.Force.X, &w.Force.Y, &w.Force.Z, &w.Moment.X, &w.Moment.Y, &w.Moment.Z} {
+		if !measured(*v) {
+			*v = math.NaN()
+		}
+	}
+	return w
+}
+
+// bridged returns x with its short gaps filled and NaN in the longer ones; x itself
+// when there are none.
 func bridged(x []float64, rate float64) []float64 {
-	if !slices.ContainsFunc(x, math.IsNaN) {
+	if !slices.ContainsFunc(x, unmeasured) {
 		return x
 	}
 	x = slices.Clone(x)
+	for i, v := range x {
+		if !measured(v) {
+			x[i] = math.NaN()
+		}
+	}
 	most := max(1, samplesIn(mostLost, rate))
 	for i := 1; i < len(x); i++ {
 		if !math.IsNaN(x[i]) {

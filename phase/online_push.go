@@ -17,12 +17,12 @@ func (o *Online) time(k int) float64 { return o.opt.Start + float64(k)/o.opt.Rat
 func (o *Online) samples(seconds float64) int { return int(math.Ceil(seconds*o.opt.Rate - 1e-9)) }
 
 // Push takes the next sample in and returns the events that it made certain,
-// mostly none. The slice is valid until the next call. A wrench with a NaN is a
-// lost sample: nobody is still while samples are lost, and 0.1 s of them mean that
+// mostly none. The slice is valid until the next call. A wrench with a NaN, an
+// infinity or more than 10⁹ N or N·m is a lost sample: nobody is still while samples are lost, and 0.1 s of them mean that
 // the golfer is gone, as does no load for so long.
 func (o *Online) Push(s Sample) []Event {
 	o.out = o.out[:0]
-	o.keep(s)
+	o.keep(&s)
 	k := o.last()
 	o.window.push(o.net)
 	still := o.window.still(o.opt.Quiet)
@@ -71,7 +71,7 @@ func (o *Online) leave() {
 }
 
 // keep appends a sample and drops the oldest half when there is no room.
-func (o *Online) keep(s Sample) {
+func (o *Online) keep(s *Sample) {
 	if len(o.net) == cap(o.net) {
 		drop := len(o.net) / 2
 		o.base += drop
@@ -86,6 +86,7 @@ func (o *Online) keep(s Sample) {
 			o.comSD = o.comSD[:copy(o.comSD, o.comSD[drop:])]
 		}
 	}
+	s.Lead, s.Trail, s.Net = onlyMeasured(s.Lead), onlyMeasured(s.Trail), onlyMeasured(s.Net)
 	if o.lead != nil {
 		o.lead, o.trail = append(o.lead, s.Lead), append(o.trail, s.Trail)
 		s.Net = s.Lead.Add(s.Trail)
