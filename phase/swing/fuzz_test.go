@@ -380,28 +380,41 @@ func checkAnalysis(t *testing.T, a *swing.Analysis, rec *grf.Recording) {
 
 // noInfinity looks for infinite numbers in all exported fields. The recording is
 // that of the caller.
-func noInfinity(t *testing.T, path string, v reflect.Value) {
+func noInfinity(t *testing.T, what string, v reflect.Value) {
 	t.Helper()
+	if path := infinity(v); path != "" {
+		t.Fatalf("%s%s", what, path)
+	}
+}
+
+// infinity returns where an infinite number is, or nothing.
+func infinity(v reflect.Value) string {
 	switch v.Kind() {
 	case reflect.Float64:
 		if math.IsInf(v.Float(), 0) {
-			t.Fatalf("%s is %g", path, v.Float())
+			return fmt.Sprintf(" is %g", v.Float())
 		}
 	case reflect.Pointer:
 		if !v.IsNil() && v.Type() != reflect.TypeFor[*grf.Recording]() {
-			noInfinity(t, path, v.Elem())
+			return infinity(v.Elem())
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() {
-				noInfinity(t, path+"."+v.Type().Field(i).Name, v.Field(i))
+			if !v.Type().Field(i).IsExported() {
+				continue
+			}
+			if path := infinity(v.Field(i)); path != "" {
+				return "." + v.Type().Field(i).Name + path
 			}
 		}
 	case reflect.Slice, reflect.Array:
 		for i := range v.Len() {
-			noInfinity(t, fmt.Sprintf("%s[%d]", path, i), v.Index(i))
+			if path := infinity(v.Index(i)); path != "" {
+				return fmt.Sprintf("[%d]%s", i, path)
+			}
 		}
 	}
+	return ""
 }
 
 // checkFollowers asks what is asked of analyses; nothing may panic.
