@@ -20,14 +20,17 @@ func measured(v float64) bool { return math.Abs(v) <= mostMeasured }
 
 func unmeasured(v float64) bool { return !measured(v) }
 
-// onlyMeasured returns w with NaN for what no plate measures.
-func onlyMeasured(w grf.Wrench) grf.Wrench {
-	for _, v := range [6]*float64{&w.Force.X, &w.Force.Y, &w.Force.Z, &w.Moment.X, &w.Moment.Y, &w.Moment.Z} {
+// onlyMeasured sets what no plate measures to NaN.
+func onlyMeasured(w *grf.Wrench) {
+	f, m := &w.Force, &w.Moment
+	if measured(f.X) && measured(f.Y) && measured(f.Z) && measured(m.X) && measured(m.Y) && measured(m.Z) {
+		return // as nearly always: this is done with every sample
+	}
+	for _, v := range [6]*float64{&f.X, &f.Y, &f.Z, &m.X, &m.Y, &m.Z} {
 		if !measured(*v) {
 			*v = math.NaN()
 		}
 	}
-	return w
 }
 
 // bridged returns x with its short gaps filled and NaN in the longer ones; x itself

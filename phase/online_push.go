@@ -86,10 +86,13 @@ func (o *Online) keep(s *Sample) {
 			o.comSD = o.comSD[:copy(o.comSD, o.comSD[drop:])]
 		}
 	}
-	s.Lead, s.Trail, s.Net = onlyMeasured(s.Lead), onlyMeasured(s.Trail), onlyMeasured(s.Net)
 	if o.lead != nil {
+		onlyMeasured(&s.Lead)
+		onlyMeasured(&s.Trail)
 		o.lead, o.trail = append(o.lead, s.Lead), append(o.trail, s.Trail)
 		s.Net = s.Lead.Add(s.Trail)
+	} else {
+		onlyMeasured(&s.Net)
 	}
 	o.net = append(o.net, s.Net)
 	if o.frontal != nil {

@@ -21,51 +21,44 @@ type stillness struct {
 
 func (s *stillness) reset() { *s = stillness{n: s.n} }
 
-func stillnessSignals(w grf.Wrench) (v [5]float64, ok bool) {
-	v = [5]float64{w.Force.Z, w.Force.X, w.Force.Y, 2 * w.Moment.X, 2 * w.Moment.Y}
-	if math.IsNaN(w.Force.X) && math.IsNaN(w.Force.Y) { // not measured, or lost with the rest
-		v[1], v[2] = 0, 0
-	}
-	var sum float64
-	for _, x := range v {
-		sum += x - x // NaN if x is not finite
-	}
-	return v, sum == 0
-}
-
 // push takes the last of the kept samples in and the one that leaves the window
 // out. Every so often it begins anew, so that rounding does not pile up.
 func (s *stillness) push(kept []grf.Wrench) {
 	if s.seen >= 64*s.n {
 		recent := kept[len(kept)-s.n:]
 		s.reset()
-		for _, w := range recent {
-			s.add(w, 1)
+		for i := range recent {
+			s.add(&recent[i], 1)
 		}
 		s.seen = s.n
 		return
 	}
-	s.add(kept[len(kept)-1], 1)
+	s.add(&kept[len(kept)-1], 1)
 	if s.seen >= s.n {
-		s.add(kept[len(kept)-1-s.n], -1)
+		s.add(&kept[len(kept)-1-s.n], -1)
 	}
 	s.seen++
 }
 
-func (s *stillness) add(w grf.Wrench, sign float64) {
-	v, ok := stillnessSignals(w)
-	if !ok {
+// add counts a sample in, or out with a sign of −1. The signals are variables of
+// their own, not an array, because this is done twice with every sample.
+func (s *stillness) add(w *grf.Wrench, sign float64) {
+	a, b, c, d, e := w.Force.Z, w.Force.X, w.Force.Y, 2*w.Moment.X, 2*w.Moment.Y
+	if math.IsNaN(b) && math.IsNaN(c) { // not measured, or lost with the rest
+		b, c = 0, 0
+	}
+	if (a-a)+(b-b)+(c-c)+(d-d)+(e-e) != 0 { // NaN if one is not finite
 		s.lost += int(sign)
 		return
 	}
+	r := &s.ref
 	if !s.anchored {
-		s.ref, s.anchored = v, true
+		*r, s.anchored = [5]float64{a, b, c, d, e}, true
 	}
-	for c := range v {
-		d := v[c] - s.ref[c]
-		s.sum[c] += sign * d
-		s.sq[c] += sign * d * d
-	}
+	a, b, c, d, e = a-r[0], b-r[1], c-r[2], d-r[3], e-r[4]
+	sum, sq := &s.sum, &s.sq
+	sum[0], sum[1], sum[2], sum[3], sum[4] = sum[0]+sign*a, sum[1]+sign*b, sum[2]+sign*c, sum[3]+sign*d, sum[4]+sign*e
+	sq[0], sq[1], sq[2], sq[3], sq[4] = sq[0]+sign*a*a, sq[1]+sign*b*b, sq[2]+sign*c*c, sq[3]+sign*d*d, sq[4]+sign*e*e
 }
 
 // mean returns the mean vertical force of the window.
@@ -77,11 +70,13 @@ func (s *stillness) variation() float64 {
 	if s.seen < s.n || s.lost > 0 {
 		return math.NaN()
 	}
-	n := float64(s.n)
-	var variance float64
+	var squares, sums float64
 	for c := range s.sum {
-		variance += (s.sq[c] - s.sum[c]*s.sum[c]/n) / (n - 1)
+		squares += s.sq[c]
+		sums += s.sum[c] * s.sum[c]
 	}
+	n := float64(s.n)
+	variance := (squares - sums/n) / (n - 1)
 	return math.Sqrt(math.Max(variance, 0)) / s.mean()
 }
 

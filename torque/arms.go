@@ -43,12 +43,21 @@ func Arms(w grf.Wrench, com r3.Vec, free, minForce float64) Arm {
 	force.Z -= free
 	return Arm{
 		Planes: Planes{
-			Frontal:    arm(m.X, math.Hypot(f.Y, f.Z), minForce),
-			Sagittal:   arm(m.Y, math.Hypot(f.X, f.Z), minForce),
-			Horizontal: arm(force.Z, math.Hypot(f.X, f.Y), minForce),
+			Frontal:    arm(m.X, length(f.Y, f.Z, 0), minForce),
+			Sagittal:   arm(m.Y, length(f.X, f.Z, 0), minForce),
+			Horizontal: arm(force.Z, length(f.X, f.Y, 0), minForce),
 		},
-		ThreeD: arm(r3.Norm(force), r3.Norm(f), minForce),
+		ThreeD: arm(length(force.X, force.Y, force.Z), length(f.X, f.Y, f.Z), minForce),
 	}
+}
+
+// length returns √(x² + y² + z²). Squares are a third of the time of math.Hypot,
+// which is left for those that would overflow or underflow, and for NaN.
+func length(x, y, z float64) float64 {
+	if s := float64(x*x) + float64(y*y) + float64(z*z); s > 1e-200 && s < 1e200 {
+		return math.Sqrt(s)
+	}
+	return math.Hypot(x, math.Hypot(y, z))
 }
 
 func arm(moment, force, minForce float64) float64 {

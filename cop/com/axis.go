@@ -45,31 +45,40 @@ func (s *stride) along(m, p *[4][4]float64) {
 
 // predict carries a over a stride: x ← Φx + u, p ← ΦpΦᵀ + Q. The noise of the
 // force enters position and velocity together, as (Δt²/2, Δt).
-func (a *axis) predict(s *stride) {
+func (a *axis) predict(s *stride) { a.predictFrom(a, s) }
+
+// predictFrom sets a to from, carried over a stride. It is written out, with one
+// half of the symmetric p, because a live system does it with every sample.
+func (a *axis) predictFrom(from *axis, s *stride) {
 	if s.dt == 0 {
+		*a = *from
 		return
 	}
+	h := s.dt
 	pb, pm, vm := s.partials()
-	x := &a.x
-	x[0] += s.dt*x[1] + pb*(x[2]+s.g) + pm*(1+x[3])
-	x[1] += s.dt*(x[2]+s.g) + vm*(1+x[3])
+	x, p := &from.x, &from.p
+	drift, scale := x[2]+s.g, 1+x[3]
+	a.x = [4]float64{x[0] + h*x[1] + pb*drift + pm*scale, x[1] + h*drift + vm*scale, x[2], x[3]}
 
-	var m [4][4]float64
-	s.along(&m, &a.p)
-	p := &a.p
-	for i := range 4 {
-		p[i][0] = m[i][0] + s.dt*m[i][1] + pb*m[i][2] + pm*m[i][3]
-		p[i][1] = m[i][1] + s.dt*m[i][2] + vm*m[i][3]
-		p[i][2] = m[i][2]
-		p[i][3] = m[i][3]
+	p01, p02, p03, p11, p12, p13, p22, p23, p33 := p[0][1], p[0][2], p[0][3], p[1][1], p[1][2], p[1][3], p[2][2], p[2][3], p[3][3]
+	m00 := p[0][0] + h*p01 + pb*p02 + pm*p03 // Φp
+	m01 := p01 + h*p11 + pb*p12 + pm*p13
+	m02 := p02 + h*p12 + pb*p22 + pm*p23
+	m03 := p03 + h*p13 + pb*p23 + pm*p33
+	m11 := p11 + h*p12 + vm*p13
+	m12 := p12 + h*p22 + vm*p23
+	m13 := p13 + h*p23 + vm*p33
+	p00 := m00 + h*m01 + pb*m02 + pm*m03 + pb*pb*s.noise
+	p01 = m01 + h*m02 + vm*m03 + pb*h*s.noise
+	p11 = m11 + h*m12 + vm*m13 + h*h*s.noise
+	if p22 > 0 {
+		p22 += s.walk
 	}
-	p[0][0] += pb * pb * s.noise
-	p[0][1] += pb * s.dt * s.noise
-	p[1][0] += pb * s.dt * s.noise
-	p[1][1] += s.dt * s.dt * s.noise
-	if p[2][2] > 0 {
-		p[2][2] += s.walk
-	}
+	q := &a.p
+	q[0][0], q[0][1], q[0][2], q[0][3] = p00, p01, m02, m03
+	q[1][0], q[1][1], q[1][2], q[1][3] = p01, p11, m12, m13
+	q[2][0], q[2][1], q[2][2], q[2][3] = m02, m12, p22, p23
+	q[3][0], q[3][1], q[3][2], q[3][3] = m03, m13, p23, p33
 }
 
 // correct takes in a measurement z of state i with variance r: K = p·h/(h·p·h + r).

@@ -37,42 +37,65 @@ func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
 	n.fix.apply(&n.ax)
 }
 
-// stride is the way of axis k from node a to the next, b.
-func (d *dynamics) stride(a, b *node, k int) stride {
-	dt := b.t - a.t
-	s := stride{dt: dt, f0: *component(&a.force, k) / d.mass, f1: *component(&b.force, k) / d.mass}
-	if d.held {
-		s.f1 = s.f0
-	}
-	if k == 2 {
-		s.g = -d.gravity
-	}
-	if dt == 0 {
+// step is what the ways of the three axes from one node to the next share.
+type step struct {
+	dt     float64 // s
+	mass   float64 // 1/kg
+	spread float64 // by which the variance of a force sample is multiplied
+	gap    float64 // variance of the acceleration that lost samples leave, (m/s²)²
+	walk   float64 // variance by which the bias grows, (m/s²)²
+}
+
+// step returns what the strides from a to b share.
+func (d *dynamics) step(a, b *node) step {
+	s := step{dt: b.t - a.t, mass: 1 / d.mass}
+	if s.dt == 0 {
 		return s
 	}
 	// White noise of variance σ² in samples one period apart: what remains of
 	// it over dt has the variance σ² period/dt.
-	sd := *component(&d.noise.ForceSD, k) / d.mass
-	s.noise = sd * sd * d.period / dt
+	s.spread = d.period / s.dt
 	if a.lostFor > 0 || b.lostFor > 0 {
 		// An unknown but lasting force error: the velocity is out by its
 		// acceleration times the time since the force was lost.
 		gap := d.noise.GapSD * d.gravity
-		t0, t1 := a.lostFor, a.lostFor+dt
-		s.noise += gap * gap * (t1*t1 - t0*t0) / (dt * dt)
+		t0, t1 := a.lostFor, a.lostFor+s.dt
+		s.gap = gap * gap * (t1*t1 - t0*t0) / (s.dt * s.dt)
 	}
-	walk := d.noise.BiasWalk / d.mass
-	s.walk = walk * walk * dt
+	walk := d.noise.BiasWalk * s.mass
+	s.walk = walk * walk * s.dt
 	return s
+}
+
+// along returns the way of one axis: f0 and f1 are the forces at its ends, N, sd
+// their noise, N, and g the gravity along it, m/s².
+func (s *step) along(f0, f1, sd, g float64) stride {
+	sd *= s.mass
+	return stride{dt: s.dt, f0: f0 * s.mass, f1: f1 * s.mass, g: g, noise: sd*sd*s.spread + s.gap, walk: s.walk}
+}
+
+// strides returns the ways of the three axes from node a to the next, b.
+func (d *dynamics) strides(a, b *node) (x, y, z stride) {
+	s := d.step(a, b)
+	f0, f1, sd := &a.force, &b.force, &d.noise.ForceSD
+	if d.held {
+		f1 = f0
+	}
+	return s.along(f0.X, f1.X, sd.X, 0), s.along(f0.Y, f1.Y, sd.Y, 0), s.along(f0.Z, f1.Z, sd.Z, -d.gravity)
+}
+
+// stride returns the way of axis k from node a to the next, b.
+func (d *dynamics) stride(a, b *node, k int) stride {
+	x, y, z := d.strides(a, b)
+	return [3]stride{x, y, z}[k]
 }
 
 // next computes the state of b from that of the node before it.
 func (d *dynamics) next(a, b *node) {
-	b.ax = a.ax
-	for k := range b.ax {
-		s := d.stride(a, b, k)
-		b.ax[k].predict(&s)
-	}
+	x, y, z := d.strides(a, b)
+	b.ax[0].predictFrom(&a.ax[0], &x)
+	b.ax[1].predictFrom(&a.ax[1], &y)
+	b.ax[2].predictFrom(&a.ax[2], &z)
 	b.fix.apply(&b.ax)
 }
 

@@ -99,7 +99,7 @@ func (t *Tracker) Reset() { t.buf, t.head, t.count = t.buf[:0], 0, 0 }
 // Push takes in the next sample of the net wrench and returns the estimate at
 // its instant. A wrench with a NaN is a lost sample: the last known force is
 // taken for it, and the uncertainty grows accordingly.
-func (t *Tracker) Push(net grf.Wrench) Estimate {
+func (t *Tracker) Push(net grf.Wrench) (e Estimate) {
 	n := t.grow()
 	n.t, n.force, n.lostFor = t.opt.Start+float64(t.count)/t.opt.Rate, net.Force, 0
 	n.sample, n.source, n.fix = t.count, -1, Fix{}
@@ -123,7 +123,8 @@ func (t *Tracker) Push(net grf.Wrench) Estimate {
 	for len(t.buf)-t.head > 2 && n.t-t.buf[t.head+1].t >= t.opt.Lag {
 		t.head++
 	}
-	return t.Now()
+	t.d.fill(&e, n.t, &n.ax)
+	return e
 }
 
 // grow makes room for one more node, dropping the oldest where there is none, and
@@ -177,18 +178,20 @@ func (t *Tracker) Correct(fix Fix) error {
 }
 
 // Now returns the estimate at the last pushed sample; NaN before the first.
-func (t *Tracker) Now() Estimate {
+func (t *Tracker) Now() (e Estimate) {
 	if len(t.buf) == 0 {
-		return t.d.estimate(math.NaN(), &[3]axis{})
+		n := nan3()
+		return Estimate{math.NaN(), n, n, n, n, n, n}
 	}
 	n := &t.buf[len(t.buf)-1]
-	return t.d.estimate(n.t, &n.ax)
+	t.d.fill(&e, n.t, &n.ax)
+	return e
 }
 
 // Lagged returns the estimate at the oldest kept sample, about Lag before the
 // last one, in the light of everything known since (fixed-lag smoothing). It
 // takes some lag × rate times as long as a Push.
-func (t *Tracker) Lagged() Estimate {
+func (t *Tracker) Lagged() (e Estimate) {
 	if len(t.buf) == 0 {
 		return t.Now()
 	}
@@ -197,24 +200,32 @@ func (t *Tracker) Lagged() Estimate {
 	for ; i > t.head; i-- {
 		ax, _ = t.d.back(&t.buf[i-1], &t.buf[i], &ax)
 	}
-	return t.d.estimate(t.buf[i].t, &ax)
+	t.d.fill(&e, t.buf[i].t, &ax)
+	return e
 }
 
 // estimate puts the three axes together.
 func (d *dynamics) estimate(t float64, ax *[3]axis) (e Estimate) {
-	e.Time = t
-	for k := range ax {
-		a := &ax[k]
-		*component(&e.Position, k) = a.x[0]
-		*component(&e.Velocity, k) = a.x[1]
-		*component(&e.Bias, k) = a.x[2] * d.mass
-		*component(&e.PositionSD, k) = math.Sqrt(max(a.p[0][0], 0))
-		*component(&e.VelocitySD, k) = math.Sqrt(max(a.p[1][1], 0))
-		*component(&e.BiasSD, k) = math.Sqrt(max(a.p[2][2], 0)) * d.mass
-	}
-	if math.IsNaN(t) {
-		n := nan3()
-		e.Position, e.PositionSD, e.Velocity, e.VelocitySD, e.Bias, e.BiasSD = n, n, n, n, n, n
-	}
+	d.fill(&e, t, ax)
 	return e
+}
+
+// fill sets e to what estimate returns.
+func (d *dynamics) fill(e *Estimate, t float64, ax *[3]axis) {
+	x, y, z, m := &ax[0], &ax[1], &ax[2], d.mass
+	e.Time = t
+	e.Position = r3.Vec{X: x.x[0], Y: y.x[0], Z: z.x[0]}
+	e.Velocity = r3.Vec{X: x.x[1], Y: y.x[1], Z: z.x[1]}
+	e.Bias = r3.Vec{X: x.x[2] * m, Y: y.x[2] * m, Z: z.x[2] * m}
+	e.PositionSD = r3.Vec{X: root(x.p[0][0]), Y: root(y.p[0][0]), Z: root(z.p[0][0])}
+	e.VelocitySD = r3.Vec{X: root(x.p[1][1]), Y: root(y.p[1][1]), Z: root(z.p[1][1])}
+	e.BiasSD = r3.Vec{X: root(x.p[2][2]) * m, Y: root(y.p[2][2]) * m, Z: root(z.p[2][2]) * m}
+}
+
+// root takes what rounding has made negative for 0, and NaN for NaN.
+func root(variance float64) float64 {
+	if variance < 0 {
+		return 0
+	}
+	return math.Sqrt(variance)
 }

@@ -154,11 +154,33 @@ func (c *Causal) PushWrench(w grf.Wrench) grf.Wrench {
 		c.fail(fmt.Errorf("%w: a wrench has 6, this filter %d", grf.ErrChannels, c.bank.channels))
 		return grf.NaN()
 	}
-	row := [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
+	f, m := &w.Force, &w.Moment
+	if c.primed && c.err == nil && measured(f.X) && measured(f.Y) && measured(f.Z) && measured(m.X) && measured(m.Y) && measured(m.Z) {
+		c.pushMeasured(&w)
+		return w
+	}
+	row := [6]float64{f.X, f.Y, f.Z, m.X, m.Y, m.Z}
 	c.Push(row[:], row[:])
 	return grf.Wrench{
 		Force:  r3.Vec{X: row[0], Y: row[1], Z: row[2]},
 		Moment: r3.Vec{X: row[3], Y: row[4], Z: row[5]},
+	}
+}
+
+// pushMeasured is Push for one sample, all there, of a filter that has begun: the
+// case that a live system lives in. The arithmetic is that of bank.run.
+func (c *Causal) pushMeasured(w *grf.Wrench) {
+	f, m := &w.Force, &w.Moment
+	for k := range c.bank.sections {
+		s := &c.bank.sections[k]
+		p := c.bank.past[6*k : 6*k+6 : 6*k+6]
+		f.X, f.Y, f.Z = p[0].push(s, f.X), p[1].push(s, f.Y), p[2].push(s, f.Z)
+		m.X, m.Y, m.Z = p[3].push(s, m.X), p[4].push(s, m.Y), p[5].push(s, m.Z)
+	}
+	c.pushed++
+	if (f.X-f.X)+(f.Y-f.Y)+(f.Z-f.Z)+(m.X-m.X)+(m.Y-m.Y)+(m.Z-m.Z) != 0 { // NaN if one is not finite
+		c.fail(fmt.Errorf("%w: at sample %d", ErrOverflow, c.pushed-1))
+		*w = grf.NaN()
 	}
 }
 

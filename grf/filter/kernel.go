@@ -17,6 +17,13 @@ func (p past) next(s *Section, x float64) past {
 	return past{x, p.x1, y, p.y1}
 }
 
+// push takes in one more input in place and returns the output.
+func (p *past) push(s *Section, x float64) float64 {
+	q := p.next(s, x)
+	p.x1, p.x2, p.y1, p.y2 = q.x1, q.x2, q.y1, q.y2
+	return q.y1
+}
+
 // direction is the order in which the samples of a block are taken.
 type direction int
 

@@ -105,10 +105,9 @@ func (c *Chain) forget() {
 
 // Push takes in the next sample. The error wraps [grf.ErrChannels] or
 // [ErrSequence]; such a sample changes nothing.
-func (c *Chain) Push(s Sample) (Frame, error) {
+func (c *Chain) Push(s Sample) (f Frame, err error) {
 	c.found = c.found[:0]
-	var f Frame
-	err := c.push(&f, &s)
+	err = c.push(&f, &s)
 	return f, err
 }
 
@@ -156,36 +155,35 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	} else {
 		c.started, c.first, c.settling = true, s.Sequence, c.settle
 	}
-	*f = Frame{Sequence: s.Sequence, Lost: lost, Time: float64(s.Sequence-c.first) / c.cfg.Rate}
+	f.Sequence, f.Lost, f.Time = s.Sequence, lost, float64(s.Sequence-c.first)/c.cfg.Rate
 	from := len(c.found)
 
-	measured, health := c.measure(s.Channels)
+	var measured [2]grf.Wrench
+	health := c.measure(&measured, s.Channels)
 	if lost > 0 {
-		health |= Lost | c.bridge(lost, measured)
+		health |= Lost | c.bridge(lost, &measured)
 	}
 	if c.clock.push(s, c.cfg.Rate) {
 		health |= Clock
 	}
 	c.last = s.Sequence
-	c.advance(measured)
+	c.advance(&measured)
 	c.collect(s.Channels, health, lost)
 	c.describe(f, health)
 	f.Events = c.found[from:len(c.found):len(c.found)]
 	return nil
 }
 
-// measure returns the measured wrench of each side, in swing axes.
-func (c *Chain) measure(channels []float64) (w [2]grf.Wrench, h Health) {
+// measure adds up the measured wrench of each side, in swing axes.
+func (c *Chain) measure(w *[2]grf.Wrench, channels []float64) (h Health) {
 	for i := range c.inputs {
 		in := &c.inputs[i]
-		v, flags := in.measure(channels[:in.channels])
-		channels = channels[in.channels:]
-		h |= flags
 		side := 0
 		if in.Foot == Trail {
 			side = 1
 		}
-		w[side] = w[side].Add(v)
+		h |= in.measure(&w[side], channels[:in.channels])
+		channels = channels[in.channels:]
 	}
 	if h.Has(Saturated) {
 		c.saturated = c.settle
@@ -193,13 +191,13 @@ func (c *Chain) measure(channels []float64) (w [2]grf.Wrench, h Health) {
 	if h.Has(Missing) {
 		c.settling = c.settle
 	}
-	return w, h
+	return h
 }
 
 // bridge takes in samples that were lost before the measured one: along a straight
 // line if they are few, as unknown if they are more, and when they are too many
 // to say anything about the golfer, not at all.
-func (c *Chain) bridge(lost uint64, next [2]grf.Wrench) Health {
+func (c *Chain) bridge(lost uint64, next *[2]grf.Wrench) Health {
 	if n := uint64(c.cfg.samples(c.cfg.Bridge)); lost <= n {
 		var last [2]grf.Wrench
 		for i, s := range c.sides {
@@ -211,14 +209,14 @@ func (c *Chain) bridge(lost uint64, next [2]grf.Wrench) Health {
 			for i := range w {
 				w[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
 			}
-			c.advance(w)
+			c.advance(&w)
 		}
 		return Bridged
 	}
 	unknown := [2]grf.Wrench{grf.NaN(), grf.NaN()}
 	hold := uint64(c.cfg.samples(c.cfg.Hold))
 	for k := uint64(1); k <= min(lost, hold); k++ {
-		c.advance(unknown)
+		c.advance(&unknown)
 	}
 	c.settling = c.settle
 	if lost > hold {
@@ -229,12 +227,13 @@ func (c *Chain) bridge(lost uint64, next [2]grf.Wrench) Health {
 }
 
 // advance takes one sample period further.
-func (c *Chain) advance(measured [2]grf.Wrench) {
+func (c *Chain) advance(measured *[2]grf.Wrench) {
 	for i, s := range c.sides {
-		s.push(measured[i])
+		s.push(&measured[i])
 		s.idle.push(s.filtered.Force, c.cfg.DriftLimit)
 	}
-	net := c.net()
+	var net grf.Wrench
+	c.net(&net)
 	c.still.push(net)
 	moment, sd := torque.FromVec(nan3()), nan3()
 	if c.tracker != nil {
@@ -253,15 +252,16 @@ func (c *Chain) advance(measured [2]grf.Wrench) {
 	if c.still.due(c.events.State() == phase.Ready) {
 		c.stand()
 	}
-	c.watch(net)
+	c.watch(net.Force.Z)
 }
 
-// net returns the filtered wrench of both feet.
-func (c *Chain) net() grf.Wrench {
+// net sets w to the filtered wrench of both feet.
+func (c *Chain) net(w *grf.Wrench) {
 	if len(c.sides) == 1 {
-		return c.sides[0].filtered
+		*w = c.sides[0].filtered
+		return
 	}
-	return c.sides[0].filtered.Add(c.sides[1].filtered)
+	add(w, &c.sides[0].filtered, &c.sides[1].filtered)
 }
 
 // describe fills the frame with what is known now.
@@ -279,7 +279,8 @@ func (c *Chain) describe(f *Frame, health Health) {
 	least := c.cfg.MinVertical
 	if len(c.sides) == 2 {
 		lead, trail := c.sides[0], c.sides[1]
-		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = lead.measured, trail.measured, lead.measured.Add(trail.measured)
+		f.MeasuredLead, f.MeasuredTrail = lead.measured, trail.measured
+		add(&f.MeasuredNet, &lead.measured, &trail.measured)
 		f.Lead, f.Trail = lead.filtered, trail.filtered
 		f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
 		f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
@@ -293,7 +294,7 @@ func (c *Chain) describe(f *Frame, health Health) {
 		f.LeadCOP, f.TrailCOP = nan3(), nan3()
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
 	}
-	f.Net = c.net()
+	c.net(&f.Net)
 	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
 	if c.tracker != nil {
 		f.COM = c.estimate

@@ -60,35 +60,38 @@ func wrench(v [6]float64) grf.Wrench {
 func (p *input) setZero(zero []float64) {
 	p.zero = zero
 	p.empty = [6]float64{}
-	p.empty = p.product(zero)
+	p.empty = array(p.product(zero))
 }
 
 // product returns the wrench of the channels less that of the zero. Products are
 // rounded before they are added, so that results do not depend on the machine.
-func (p *input) product(channels []float64) [6]float64 {
-	w := [6]float64{-p.empty[0], -p.empty[1], -p.empty[2], -p.empty[3], -p.empty[4], -p.empty[5]}
+func (p *input) product(channels []float64) grf.Wrench {
+	// One variable for each component: an array would be kept in memory.
+	e := &p.empty
+	fx, fy, fz, mx, my, mz := -e[0], -e[1], -e[2], -e[3], -e[4], -e[5]
 	columns := p.columns
 	for j, v := range channels[:len(columns)] {
 		c := &columns[j]
-		w[0] += float64(c[0] * v)
-		w[1] += float64(c[1] * v)
-		w[2] += float64(c[2] * v)
-		w[3] += float64(c[3] * v)
-		w[4] += float64(c[4] * v)
-		w[5] += float64(c[5] * v)
+		fx += float64(c[0] * v)
+		fy += float64(c[1] * v)
+		fz += float64(c[2] * v)
+		mx += float64(c[3] * v)
+		my += float64(c[4] * v)
+		mz += float64(c[5] * v)
 	}
-	return w
+	return grf.Wrench{Force: r3.Vec{X: fx, Y: fy, Z: fz}, Moment: r3.Vec{X: mx, Y: my, Z: mz}}
 }
 
-// measure returns the wrench of one sample in swing axes, with flags.
-func (p *input) measure(channels []float64) (w grf.Wrench, h Health) {
+// measure adds the wrench of one sample, in swing axes, to sum and returns flags.
+func (p *input) measure(sum *grf.Wrench, channels []float64) (h Health) {
 	for i := range p.ranges {
 		if v := channels[i]; v <= p.ranges[i].Low || v >= p.ranges[i].High {
 			h = Saturated
 		}
 	}
+	var w grf.Wrench
 	if p.columns != nil {
-		w = wrench(p.product(channels))
+		w = p.product(channels)
 	} else {
 		for i, v := range channels {
 			p.reading[i] = v - p.zero[i]
@@ -98,9 +101,23 @@ func (p *input) measure(channels []float64) (w grf.Wrench, h Health) {
 	// A channel that is no finite number has spoilt all of it.
 	if f, m := &w.Force, &w.Moment; !(math.Abs(f.X) < most && math.Abs(f.Y) < most && math.Abs(f.Z) < most &&
 		math.Abs(m.X) < most && math.Abs(m.Y) < most && math.Abs(m.Z) < most) {
-		return grf.NaN(), Missing
+		*sum = grf.NaN()
+		return Missing
 	}
-	return w, h
+	add(sum, sum, &w)
+	return h
+}
+
+// set is *dst = w, and add is *dst = a + b, component by component: values that
+// were just computed are copied faster like that than as a whole.
+func set(dst *grf.Wrench, w grf.Wrench) {
+	dst.Force.X, dst.Force.Y, dst.Force.Z = w.Force.X, w.Force.Y, w.Force.Z
+	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = w.Moment.X, w.Moment.Y, w.Moment.Z
+}
+
+func add(dst, a, b *grf.Wrench) {
+	dst.Force.X, dst.Force.Y, dst.Force.Z = a.Force.X+b.Force.X, a.Force.Y+b.Force.Y, a.Force.Z+b.Force.Z
+	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = a.Moment.X+b.Moment.X, a.Moment.Y+b.Moment.Y, a.Moment.Z+b.Moment.Z
 }
 
 // most is what no force or moment reaches, N or N·m: more would stop a filter.
@@ -134,7 +151,7 @@ func (s *side) reset() {
 }
 
 // push filters the next wrench.
-func (s *side) push(w grf.Wrench) {
-	s.measured = w
-	s.filtered = s.lowPass.PushWrench(w)
+func (s *side) push(w *grf.Wrench) {
+	set(&s.filtered, s.lowPass.PushWrench(*w))
+	s.measured = *w
 }

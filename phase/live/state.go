@@ -258,7 +258,9 @@ func (c *Chain) decideWeight() {
 	}
 	c.tracker, c.weight, c.quiet = tracker, quiet.Weight, quiet
 	c.state, c.refusal, c.away = Ready, nil, 0
-	c.estimate = tracker.Push(c.net())
+	var net grf.Wrench
+	c.net(&net)
+	c.estimate = tracker.Push(net)
 	c.stand()
 }
 
@@ -291,12 +293,12 @@ func (m *machine) takeRefused() Health {
 // golfer to have left them, s; a jump is shorter.
 const leaveTime = 1
 
-// watch notices when the golfer has left.
-func (c *Chain) watch(net grf.Wrench) {
+// watch notices when the golfer has left, by the vertical force of both feet.
+func (c *Chain) watch(vertical float64) {
 	if c.tracker == nil {
 		return
 	}
-	if net.Force.Z >= math.Max(c.cfg.MinVertical, 0.2*c.weight) {
+	if vertical >= math.Max(c.cfg.MinVertical, 0.2*c.weight) {
 		c.away = 0
 		return
 	}

@@ -30,7 +30,7 @@ func (s *still) reset() {
 }
 
 func (s *still) push(w grf.Wrench) {
-	s.ring[s.at] = w
+	set(&s.ring[s.at], w)
 	if s.at++; s.at == len(s.ring) {
 		s.at = 0
 	}
@@ -60,17 +60,19 @@ func (s *still) sample(i int) *grf.Wrench {
 // moments over 0.5 m, as a part of the mean vertical force.
 func (s *still) mean() (mean grf.Wrench, variation float64) {
 	n := float64(len(s.ring))
+	var f, m r3.Vec
 	for i := range s.ring {
-		mean = mean.Add(s.ring[i])
+		w := &s.ring[i]
+		f.X, f.Y, f.Z = f.X+w.Force.X, f.Y+w.Force.Y, f.Z+w.Force.Z
+		m.X, m.Y, m.Z = m.X+w.Moment.X, m.Y+w.Moment.Y, m.Z+w.Moment.Z
 	}
-	mean = mean.Scale(1 / n)
+	f, m = r3.Scale(1/n, f), r3.Scale(1/n, m)
 	var sum float64
 	for i := range s.ring {
-		d := s.ring[i].Sub(mean)
-		m := r3.Vec{X: 2 * d.Moment.X, Y: 2 * d.Moment.Y}
-		sum += r3.Norm2(d.Force) + r3.Norm2(m)
+		w := &s.ring[i]
+		sum += r3.Norm2(r3.Sub(w.Force, f)) + r3.Norm2(r3.Vec{X: 2 * (w.Moment.X - m.X), Y: 2 * (w.Moment.Y - m.Y)})
 	}
-	return mean, math.Sqrt(sum/(n-1)) / mean.Force.Z
+	return grf.Wrench{Force: f, Moment: m}, math.Sqrt(sum/(n-1)) / f.Z
 }
 
 // end returns how far position and velocity at the last kept sample are from
