@@ -10,7 +10,7 @@ import (
 )
 
 // ErrKnownLoads means loads that can not calibrate a plate: none, a value that is
-// not finite, readings of different numbers of channels.
+// not finite or absurd, readings of different numbers of channels.
 var ErrKnownLoads = errors.New("grf: unusable calibration loads")
 
 // KnownLoad is a load that is known, and what the channels of the plate read under
@@ -27,7 +27,7 @@ type KnownLoad struct {
 	Channels []float64
 
 	// Weight is how much the readings count, as one over their variance; only the
-	// ratio to the other loads matters. 0 means 1.
+	// ratio to the other loads matters. 0 means 1; 10⁻¹⁵ to 10¹⁵ are possible.
 	Weight float64
 }
 
@@ -135,7 +135,10 @@ func FitCalibration(loads []KnownLoad, opt CalibrationOptions) (*FittedCalibrati
 	if err != nil {
 		return nil, err
 	}
-	d := newLoadDesign(loads, opt.Zero == ZeroFitted)
+	d, err := newLoadDesign(loads, opt.Zero == ZeroFitted)
+	if err != nil {
+		return nil, err
+	}
 	if err := d.check(); err != nil {
 		return nil, err
 	}
@@ -230,6 +233,13 @@ func (f *FittedCalibration) invert(s *mat.Dense, channelSD []float64, noise, ter
 		rest.Mul(p, rest)
 	}
 	f.Matrix = rows(&c)
+	for _, row := range f.Matrix {
+		for _, v := range row {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return fmt.Errorf("%w: the readings are too small or too large against the loads", ErrCalibration)
+			}
+		}
+	}
 	f.SE = make([][]float64, 6)
 	t := mat.NewDense(n, 6, nil) // derivative of C[a][b] with respect to S
 	for a := range f.SE {
@@ -286,6 +296,16 @@ func rows(m *mat.Dense) [][]float64 {
 	return out
 }
 
+// Bounds of what a calibration takes, so that no square of it becomes infinite or
+// zero: N and N·m, m, and units of a channel.
+const (
+	mostLoad     = 1e9
+	leastLoad    = 1e-9
+	farthestLoad = 1e4
+	mostWeight   = 1e15
+	mostReading  = 1e15
+)
+
 // checkLoads returns the number of channels.
 func checkLoads(loads []KnownLoad, opt CalibrationOptions) (int, error) {
 	bad := func(format string, a ...any) (int, error) {
@@ -308,13 +328,15 @@ func checkLoads(loads []KnownLoad, opt CalibrationOptions) (int, error) {
 			return bad("load %d has %d channels, load 1 has %d", k+1, len(l.Channels), n)
 		case !finite(w.Force) || !finite(w.Moment) || !finite(l.Point):
 			return bad("load %d is not finite: %v at %v with %v", k+1, l.Force, l.Point, l.Couple)
-		case !(l.Weight >= 0) || math.IsInf(l.Weight, 0):
-			return bad("load %d has the weight %g", k+1, l.Weight)
-		case w != (Wrench{}):
+		case largest(l.Force) > mostLoad || largest(l.Couple) > mostLoad || largest(l.Point) > farthestLoad:
+			return bad("load %d is not of this world: %v at %v with %v; are the units right?", k+1, l.Force, l.Point, l.Couple)
+		case l.Weight != 0 && !(l.Weight >= 1/mostWeight && l.Weight <= mostWeight):
+			return bad("load %d has the weight %g; 0 means 1, and 10⁻¹⁵ to 10¹⁵ are possible", k+1, l.Weight)
+		case largest(l.Force) > leastLoad || largest(l.Couple) > leastLoad:
 			loaded = true
 		}
 		for j, v := range l.Channels {
-			if math.IsNaN(v) || math.IsInf(v, 0) {
+			if !(math.Abs(v) <= mostReading) {
 				return bad("channel %d under load %d is %g", j+1, k+1, v)
 			}
 		}

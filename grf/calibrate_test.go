@@ -353,7 +353,10 @@ func TestFitCalibrationLeavesOut(t *testing.T) {
 		if c.zero == ZeroFitted {
 			continue
 		}
-		d := newLoadDesign(c.loads, false)
+		d, err := newLoadDesign(c.loads, false)
+		if err != nil {
+			t.Fatal(err)
+		}
 		for _, m := range e.Missing {
 			for k, l := range c.loads {
 				w, dir := components(l.wrench()), componentList(m)

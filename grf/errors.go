@@ -29,6 +29,8 @@ var (
 	// ErrOrigin means a measuring origin that makes the plate's equations
 	// meaningless.
 	ErrOrigin = errors.New("grf: unusable plate origin")
+	// ErrSense means a [Sense] that does not exist.
+	ErrSense = errors.New("grf: no sense of force")
 	// ErrChannels means that a plate was given a number of channels other than
 	// its type has.
 	ErrChannels = errors.New("grf: wrong number of channels")

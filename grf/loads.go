@@ -85,7 +85,7 @@ type loadDesign struct {
 	u, v         mat.Dense
 }
 
-func newLoadDesign(loads []KnownLoad, zero bool) *loadDesign {
+func newLoadDesign(loads []KnownLoad, zero bool) (*loadDesign, error) {
 	d := &loadDesign{zero: zero, terms: 6, weights: make([]float64, len(loads))}
 	if zero {
 		d.terms = 7
@@ -105,7 +105,9 @@ func newLoadDesign(loads []KnownLoad, zero bool) *loadDesign {
 		}
 	}
 	var svd mat.SVD
-	svd.Factorize(d.a, mat.SVDFullV|mat.SVDThinU) // fails on values that are not finite only
+	if !svd.Factorize(d.a, mat.SVDFullV|mat.SVDThinU) {
+		return nil, fmt.Errorf("%w: their sizes are too far apart", ErrKnownLoads)
+	}
 	d.values = make([]float64, min(len(loads), d.terms), d.terms)
 	svd.Values(d.values)
 	for len(d.values) < d.terms {
@@ -113,7 +115,7 @@ func newLoadDesign(loads []KnownLoad, zero bool) *loadDesign {
 	}
 	svd.UTo(&d.u)
 	svd.VTo(&d.v)
-	return d
+	return d, nil
 }
 
 // scale chooses what makes forces and moments comparable.

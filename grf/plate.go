@@ -190,8 +190,8 @@ type Plate struct {
 }
 
 // NewPlate returns the plate that c describes. It fails with an error that
-// wraps [ErrPlateType], [ErrCorners], [ErrOrigin], [ErrCalibration] or
-// [ErrChannels]; what is odd but usable is told by [Plate.Warnings].
+// wraps [ErrPlateType], [ErrCorners], [ErrOrigin], [ErrCalibration],
+// [ErrChannels] or [ErrSense]; what is odd but usable is told by [Plate.Warnings].
 //
 // Equations: the force is the sum of the sensors' forces; the moment about the
 // surface centre is M_O − o × F, with o the vector from the measuring origin to
@@ -209,7 +209,7 @@ func NewPlate(c PlateConfig) (*Plate, error) {
 	case Action:
 		p.sign = -1
 	default:
-		return nil, fmt.Errorf("grf: %v is no sense of force", c.Sense)
+		return nil, fmt.Errorf("%w: %v", ErrSense, c.Sense)
 	}
 	if err := p.setFrame(c.Corners); err != nil {
 		return nil, err
