@@ -97,11 +97,11 @@ const minPath = 3
 // what is normal or healthy.
 //
 // It returns [grf.ErrNoData] for an empty path, one that wraps [grf.ErrRate] for
-// a rate that is not positive and finite, an [*UndefinedError] for undefined
-// samples unless the options say otherwise, and a [*ShortError] when fewer than
-// 3 samples are left.
+// a rate that is not positive or above [grf.MaxRate], an [*UndefinedError] for
+// undefined samples, to which those beyond 10⁶ m belong, unless the options say
+// otherwise, and a [*ShortError] when fewer than 3 samples are left.
 func MeasurePath(path []r3.Vec, rate float64, opt PathOptions) (Path, error) {
-	if !(rate > 0) || math.IsInf(rate, 0) {
+	if !(rate > 0 && rate <= grf.MaxRate) {
 		return Path{}, fmt.Errorf("%w: %g Hz", grf.ErrRate, rate)
 	}
 	if len(path) == 0 {
@@ -172,18 +172,22 @@ func measureAxis(xs []float64, duration float64) AxisPath {
 // perTurn returns velocity/way. A path that never moves has neither, but its
 // mean distance may be a rounding error instead of 0.
 func perTurn(velocity, way float64) float64 {
-	if velocity == 0 {
+	if velocity == 0 || way == 0 {
 		return math.NaN()
 	}
 	return velocity / way
 }
+
+// farthest is a coordinate, m, beyond which there is no path, far from where squares
+// become infinite.
+const farthest = 1e6
 
 // stretch returns the part of the path to measure.
 func stretch(path []r3.Vec, policy NaNPolicy) (first, n int, err error) {
 	missing := &UndefinedError{First: -1}
 	start := 0 // of the present run
 	for i := 0; i <= len(path); i++ {
-		if i < len(path) && isFinite(path[i].X) && isFinite(path[i].Y) {
+		if i < len(path) && math.Abs(path[i].X) <= farthest && math.Abs(path[i].Y) <= farthest {
 			continue
 		}
 		if i-start > n {
