@@ -225,9 +225,9 @@ func sameExtremes(t *testing.T, r *batch.Result, want composed) {
 		check(moment[k].name, r.MomentExtremes[k], moment[k].values)
 		check(arm[k].name, r.ArmExtremes[k], arm[k].values)
 	}
-	check(net[6].name, r.COPExtremes[0], net[6].values)
-	check(net[7].name, r.COPExtremes[1], net[7].values)
-	check(net[9].name, r.FreeExtremes, net[9].values)
+	check(net[6].name, r.PressureExtremes[0], net[6].values)
+	check(net[7].name, r.PressureExtremes[1], net[7].values)
+	check(net[9].name, r.PressureExtremes[2], net[9].values)
 }
 
 func off(a, b float64) bool {

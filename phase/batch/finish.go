@@ -3,8 +3,6 @@ package batch
 import (
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"example.com/momentarm/torque"
 )
 
@@ -13,35 +11,41 @@ import (
 func (c *Chain) finish(dst *Result, w *way, n int) (missing bool) {
 	for from := 0; from < n; from += block {
 		to := min(from+block, n)
-		dst.spread(from, to)
 		for p := range dst.Plates {
+			dst.spread(p, from, to)
 			dst.Plates[p].press(c.cfg.MinVertical, from, to)
 		}
+		dst.sum(from, to)
 		missing = dst.Net.press(c.cfg.MinVertical, from, to) || missing
-		w.walk(dst.COM, &dst.Net, from, to)
+		w.walk(dst.COM, dst.Net.Wrench, from, to)
 		c.turn(dst, from, to)
-		dst.extremes(from, to)
 	}
 	return missing
 }
 
-// spread writes the rows to the plates and their sum to the net.
-func (r *Result) spread(from, to int) {
+// spread writes the rows of a plate to its wrenches.
+func (r *Result) spread(p, from, to int) {
 	stride := r.stride()
+	rows := r.rows[from*stride+6*p:]
+	ws := r.Plates[p].Wrench[from:to]
+	for i := range ws {
+		row, w := (*[6]float64)(rows[i*stride:]), &ws[i]
+		w.Force.X, w.Force.Y, w.Force.Z = row[0], row[1], row[2]
+		w.Moment.X, w.Moment.Y, w.Moment.Z = row[3], row[4], row[5]
+	}
+}
+
+// sum writes the sum of all plates to the net.
+func (r *Result) sum(from, to int) {
 	net := r.Net.Wrench[from:to]
-	for p := range r.Plates {
-		ws := r.Plates[p].Wrench[from:to]
-		for i := range ws {
-			row := (*[6]float64)(r.rows[(from+i)*stride+6*p:])
-			w, sum := &ws[i], &net[i]
-			w.Force = r3.Vec{X: row[0], Y: row[1], Z: row[2]}
-			w.Moment = r3.Vec{X: row[3], Y: row[4], Z: row[5]}
-			if p == 0 {
-				*sum = *w
-				continue
-			}
-			sum.Force = r3.Vec{X: sum.Force.X + row[0], Y: sum.Force.Y + row[1], Z: sum.Force.Z + row[2]}
-			sum.Moment = r3.Vec{X: sum.Moment.X + row[3], Y: sum.Moment.Y + row[4], Z: sum.Moment.Z + row[5]}
+	a := r.Plates[0].Wrench[from:to]
+	copy(net, a)
+	for p := 1; p < len(r.Plates); p++ {
+		b := r.Plates[p].Wrench[from:to][:len(net)]
+		for i := range net {
+			w, v := &net[i], &b[i]
+			w.Force.X, w.Force.Y, w.Force.Z = w.Force.X+v.Force.X, w.Force.Y+v.Force.Y, w.Force.Z+v.Force.Z
+			w.Moment.X, w.Moment.Y, w.Moment.Z = w.Moment.X+v.Moment.X, w.Moment.Y+v.Moment.Y, w.Moment.Z+v.Moment.Z
 		}
 	}
 }
@@ -52,66 +56,83 @@ func (r *Result) spread(from, to int) {
 func (l *Load) press(least float64, from, to int) (missing bool) {
 	ws := l.Wrench[from:to]
 	ps, frees := l.COP[from:to][:len(ws)], l.Free[from:to][:len(ws)]
-	down := from > 0 && l.Wrench[from-1].Force.Z >= least
-	if from == 0 {
-		down = ws[0].Force.Z >= least
-	}
-	lo, hi := l.Vertical.Min, l.Vertical.Max
+	down := l.Wrench[max(from-1, 0)].Force.Z >= least
 	nan := math.NaN()
 	for i := range ws {
-		f, m := &ws[i].Force, &ws[i].Moment
+		f, m, p := &ws[i].Force, &ws[i].Moment, &ps[i]
 		z := f.Z
-		if z < lo {
-			lo, l.Vertical.MinAt = z, from+i
-		}
-		if z > hi {
-			hi, l.Vertical.MaxAt = z, from+i
-		}
-		loaded := z >= least
-		if loaded != down {
+		l.Vertical.note(z, from+i)
+		if loaded := z >= least; loaded != down {
 			down = loaded
 			l.Crossings = append(l.Crossings, from+i)
 		}
-		if !loaded {
-			missing = missing || z != z
-			ps[i] = r3.Vec{X: nan, Y: nan, Z: nan}
+		if !down {
+			missing = missing || math.IsNaN(z)
+			p.X, p.Y, p.Z = nan, nan, nan
 			frees[i] = nan
 			continue
 		}
 		q := 1 / z
 		x, y := -m.Y*q, m.X*q
-		ps[i] = r3.Vec{X: x, Y: y}
+		p.X, p.Y, p.Z = x, y, 0
 		frees[i] = m.Z - (float64(x*f.Y) - float64(y*f.X))
 	}
-	l.Vertical.Min, l.Vertical.Max = lo, hi
 	return missing
 }
 
 // turn fills in moment and arms about the centre of mass (the formulas of
-// [torque.About] and [torque.Arms]).
+// [torque.About] and [torque.Arms]) and takes in the extremes of the net.
 func (c *Chain) turn(dst *Result, from, to int) {
 	ws := dst.Net.Wrench[from:to]
-	coms, frees := dst.COM[from:to][:len(ws)], dst.Net.Free[from:to][:len(ws)]
-	moments, arms := dst.Moment[from:to][:len(ws)], dst.Arm[from:to][:len(ws)]
+	cops, frees := dst.Net.COP[from:to][:len(ws)], dst.Net.Free[from:to][:len(ws)]
+	coms, moments, arms := dst.COM[from:to][:len(ws)], dst.Moment[from:to][:len(ws)], dst.Arm[from:to][:len(ws)]
 	least := c.cfg.MinForce
-	nan := math.NaN()
+	fe, ce, me, ae := &dst.ForceExtremes, &dst.PressureExtremes, &dst.MomentExtremes, &dst.ArmExtremes
 	for i := range ws {
 		f, m, p := &ws[i].Force, &ws[i].Moment, &coms[i]
-		mx := m.X - (float64(p.Y*f.Z) - float64(p.Z*f.Y))
-		my := m.Y - (float64(p.Z*f.X) - float64(p.X*f.Z))
-		mz := m.Z - (float64(p.X*f.Y) - float64(p.Y*f.X))
+		fx, fy, fz := f.X, f.Y, f.Z
+		mx := m.X - (float64(p.Y*fz) - float64(p.Z*fy))
+		my := m.Y - (float64(p.Z*fx) - float64(p.X*fz))
+		mz := m.Z - (float64(p.X*fy) - float64(p.Y*fx))
 		moments[i] = torque.Planes{Frontal: mx, Sagittal: my, Horizontal: mz}
-		xx, yy, zz := float64(f.X*f.X), float64(f.Y*f.Y), float64(f.Z*f.Z)
-		a := torque.Planes{Frontal: nan, Sagittal: nan, Horizontal: nan}
-		if d := math.Sqrt(yy + zz); d >= least {
-			a.Frontal = mx / d
+
+		t := frees[i]
+		xx, yy, zz := float64(fx*fx), float64(fy*fy), float64(fz*fz)
+		frontal := arm(mx, math.Sqrt(yy+zz), least)
+		sagittal := arm(my, math.Sqrt(xx+zz), least)
+		horizontal := arm(mz-t, math.Sqrt(xx+yy), least)
+		arms[i] = torque.Planes{Frontal: frontal, Sagittal: sagittal, Horizontal: horizontal}
+
+		if beyond(fe, fx, fy, fz) {
+			note(fe, fx, fy, fz, from+i)
 		}
-		if d := math.Sqrt(xx + zz); d >= least {
-			a.Sagittal = my / d
+		if at := &cops[i]; beyond(ce, at.X, at.Y, t) {
+			note(ce, at.X, at.Y, t, from+i)
 		}
-		if d := math.Sqrt(xx + yy); d >= least {
-			a.Horizontal = (mz - frees[i]) / d
+		if beyond(me, mx, my, mz) {
+			note(me, mx, my, mz, from+i)
 		}
-		arms[i] = a
+		if beyond(ae, frontal, sagittal, horizontal) {
+			note(ae, frontal, sagittal, horizontal, from+i)
+		}
 	}
+}
+
+// beyond reports whether one of three values is a new extreme of its series.
+func beyond(e *[3]Extremes, x, y, z float64) bool {
+	return x > e[0].Max || x < e[0].Min || y > e[1].Max || y < e[1].Min || z > e[2].Max || z < e[2].Min
+}
+
+// note takes in the values of sample i.
+func note(e *[3]Extremes, x, y, z float64, i int) {
+	e[0].note(x, i)
+	e[1].note(y, i)
+	e[2].note(z, i)
+}
+
+func arm(moment, force, least float64) float64 {
+	if force >= least {
+		return moment / force
+	}
+	return math.NaN()
 }

@@ -30,11 +30,9 @@ type Result struct {
 	Arm []torque.Planes
 
 	// Extremes of the net force along X, Y and Z, N; of Moment and of Arm in
-	// the frontal, sagittal and horizontal plane; of X and Y of the net centre
-	// of pressure, m; and of the net free moment, N·m.
-	ForceExtremes, MomentExtremes, ArmExtremes [3]Extremes
-	COPExtremes                                [2]Extremes
-	FreeExtremes                               Extremes
+	// the frontal, sagittal and horizontal plane; and of X and Y of the net
+	// centre of pressure, m, and the net free moment, N·m.
+	ForceExtremes, MomentExtremes, ArmExtremes, PressureExtremes [3]Extremes
 
 	rows []float64 // wrenches of all plates, interleaved
 }
@@ -69,9 +67,8 @@ func (r *Result) size(plates, n int) {
 	r.Start = Start{}
 	r.COM, r.Moment, r.Arm = grow(r.COM, n), grow(r.Moment, n), grow(r.Arm, n)
 	for i := range r.ForceExtremes {
-		r.ForceExtremes[i], r.MomentExtremes[i], r.ArmExtremes[i] = none, none, none
+		r.ForceExtremes[i], r.MomentExtremes[i], r.ArmExtremes[i], r.PressureExtremes[i] = none, none, none, none
 	}
-	r.COPExtremes, r.FreeExtremes = [2]Extremes{none, none}, none
 	r.rows = grow(r.rows, 6*plates*n)
 }
 
@@ -90,10 +87,8 @@ func (r *Result) close() {
 		r.ForceExtremes[i].close()
 		r.MomentExtremes[i].close()
 		r.ArmExtremes[i].close()
+		r.PressureExtremes[i].close()
 	}
-	r.COPExtremes[0].close()
-	r.COPExtremes[1].close()
-	r.FreeExtremes.close()
 }
 
 // grow returns dst with length n, reusing its memory when there is enough.

@@ -71,16 +71,37 @@ func (w *way) next(f r3.Vec) r3.Vec {
 	return w.p
 }
 
-// walk writes the positions of samples from … to−1.
-func (w *way) walk(dst []r3.Vec, net *Load, from, to int) {
-	dst = dst[from:to]
+// walk writes the positions of samples from … to−1 under the net force. It is
+// next with all that is carried on in local variables.
+func (w *way) walk(dst []r3.Vec, net []grf.Wrench, from, to int) {
+	dst, net = dst[from:to], net[from:to]
 	if w.given != nil {
 		copy(dst, w.given[from:to])
 		return
 	}
-	for i := range dst {
-		dst[i] = w.next(net.Wrench[from+i].Force)
+	if !w.begun {
+		dst[0] = w.next(net[0].Force)
+		dst, net = dst[1:], net[1:]
 	}
+	h, half, sixth := w.h, w.h/2, w.h*w.h/6
+	k, kx, ky, kz := w.factor, w.constant.X, w.constant.Y, w.constant.Z
+	px, py, pz := w.p.X, w.p.Y, w.p.Z
+	vx, vy, vz := w.v.X, w.v.Y, w.v.Z
+	ax, ay, az := w.a.X, w.a.Y, w.a.Z
+	net = net[:len(dst)]
+	for i := range dst {
+		f := &net[i].Force
+		bx, by, bz := float64(k*f.X)+kx, float64(k*f.Y)+ky, float64(k*f.Z)+kz
+		px += float64(h*vx) + float64(sixth*(ax+ax+bx))
+		py += float64(h*vy) + float64(sixth*(ay+ay+by))
+		pz += float64(h*vz) + float64(sixth*(az+az+bz))
+		vx += float64(half * (ax + bx))
+		vy += float64(half * (ay + by))
+		vz += float64(half * (az + bz))
+		ax, ay, az = bx, by, bz
+		dst[i] = r3.Vec{X: px, Y: py, Z: pz}
+	}
+	w.p, w.v, w.a = r3.Vec{X: px, Y: py, Z: pz}, r3.Vec{X: vx, Y: vy, Z: vz}, r3.Vec{X: ax, Y: ay, Z: az}
 }
 
 // rest returns what the golfer's standing still tells: the start from which the

@@ -1,0 +1,52 @@
+package batch
+
+// Stage is one step of a run over a whole recording, for benchmarks.
+type Stage struct {
+	Name string
+	Do   func()
+}
+
+// Stages returns the steps of a run that has succeeded.
+func (c *Chain) Stages(dst *Result, in Input) []Stage {
+	n := len(in.Channels[0])
+	if err := c.Run(dst, in); err != nil {
+		panic(err)
+	}
+	filtered := append([]float64(nil), dst.rows...)
+	blocks := func(f func(from, to int)) func() {
+		return func() {
+			for from := 0; from < n; from += block {
+				f(from, min(from+block, n))
+			}
+		}
+	}
+	return []Stage{
+		{"wrenches", func() { c.wrenches(dst, &in, n) }},
+		{"filter", func() {
+			if _, err := c.filter.Interleaved(dst.rows, dst.rows, dst.stride()); err != nil {
+				panic(err)
+			}
+			copy(dst.rows, filtered)
+		}},
+		{"plates", blocks(func(from, to int) {
+			for p := range dst.Plates {
+				dst.spread(p, from, to)
+				dst.Plates[p].press(c.cfg.MinVertical, from, to)
+			}
+		})},
+		{"net", blocks(func(from, to int) {
+			dst.sum(from, to)
+			dst.Net.press(c.cfg.MinVertical, from, to)
+		})},
+		{"mass", func() {
+			w := c.from(in.Start)
+			blocks(func(from, to int) { w.walk(dst.COM, dst.Net.Wrench, from, to) })()
+		}},
+		{"torque", blocks(func(from, to int) { c.turn(dst, from, to) })},
+		{"finish", func() {
+			dst.size(len(c.plates), n)
+			w := c.from(in.Start)
+			c.finish(dst, &w, n)
+		}},
+	}
+}
