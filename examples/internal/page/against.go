@@ -140,7 +140,7 @@ func (c *Comparison) draw(s *Subject) {
 			return
 		}
 		ch := &chart{
-			ID: "against-" + name, Title: capital(signal.Label), Unit: signal.Unit, Axis: "from onset, 0 %, to impact, 100 %",
+			ID: "against-" + name, Title: capital(signal.Label), Unit: signal.Unit, Along: clock{0, "from onset, 0 %, to impact, 100 %"},
 			Caption: fmt.Sprintf("Onset to impact took %s now and %s before.", si(now.Duration(), "s"), si(before.Duration(), "s")),
 			Lines: []curve{
 				{Name: "before", Class: "trail", Values: before.Value},

@@ -19,7 +19,8 @@ type chart struct {
 	Caption string
 	Unit    string // of the values, as of a measure
 	Up      string // what up means, beside the axis
-	Axis    string // what runs along it; empty for the time
+	Along   clock  // what runs along it
+	Scrub   bool   // the slider moves along it
 	Lines   []curve
 	Level   *level
 	Wide    template.HTML
@@ -111,7 +112,8 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 	form := formOf(c.Unit)
 
 	s := newSVG("chart "+z.name, c.Title+" over time. "+c.Caption, z.width, z.height,
-		"data-t0", exact(w.From), "data-t1", exact(w.To), "data-x0", x.p0, "data-x1", x.p1)
+		"data-t0", exact(w.From), "data-t1", exact(w.To), "data-x0", x.p0, "data-x1", x.p1,
+		"data-v0", exact(y.v0), "data-v1", exact(y.v1), "data-y0", y.p0, "data-y1", y.p1)
 	clip := "clip-" + c.ID + "-" + z.name
 	s.b.WriteString(`<clipPath id="` + clip + `">`)
 	s.el("rect", "x", x.p0, "y", y.p1, "width", x.p1-x.p0, "height", y.p0-y.p1)
@@ -140,19 +142,16 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 		}
 		s.text(x.p1+7, y.p1-8, form.US, "class", "unit")
 	}
-	ts := x.ticks(2 * z.ticks)
+	along := scale{w.From - c.Along.zero, w.To - c.Along.zero, x.p0, x.p1}
+	ts := along.ticks(2 * z.ticks)
 	if z.name == "narrow" {
-		ts = x.ticks(5)
+		ts = along.ticks(5)
 	}
 	for _, v := range ts {
-		s.line("ticking", x.at(v), y.p0, x.at(v), y.p0+4)
-		s.text(x.at(v), y.p0+z.font+6, number(v, decimals(ts[min(1, len(ts)-1)]-ts[0])), "class", "tick", "text-anchor", "middle")
+		s.line("ticking", along.at(v), y.p0, along.at(v), y.p0+4)
+		s.text(along.at(v), y.p0+z.font+6, number(v, decimals(ts[min(1, len(ts)-1)]-ts[0])), "class", "tick", "text-anchor", "middle")
 	}
-	along := c.Axis
-	if along == "" {
-		along = "time on the recording's clock, s"
-	}
-	s.text((x.p0+x.p1)/2, z.height-4, along, "class", "unit", "text-anchor", "middle")
+	s.text((x.p0+x.p1)/2, z.height-4, c.Along.name, "class", "unit", "text-anchor", "middle")
 
 	drawMarks(s, x, y, marks, w, z)
 	if c.Level != nil {
@@ -177,8 +176,11 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 	if c.Why != "" && c.empty() {
 		s.text((x.p0+x.p1)/2, (y.p0+y.p1)/2, c.Why, "class", "unit", "text-anchor", "middle")
 	}
-	if c.Axis == "" { // the slider moves along the recording's clock
+	if c.Scrub {
 		s.el("path", "class", "cursor", "d", segment(0, y.p1, 0, y.p0))
+		for _, l := range c.Lines { // where the line at the instant meets the curves
+			s.el("circle", "class", "meet "+l.Class, "r", z.font*0.3, "data-at", l.Key)
+		}
 	}
 	return s.html()
 }

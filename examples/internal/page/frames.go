@@ -19,6 +19,8 @@ type frames struct {
 	Open   int             `json:"open"` // the frame that the page opens with
 	Minus  string          `json:"minus"`
 	Absent string          `json:"absent"`
+	Unfold string          `json:"unfold"`
+	Fold   string          `json:"fold"`
 }
 
 type key struct {
@@ -32,7 +34,7 @@ type frame struct {
 	Said   string   `json:"said"` // the instant in words
 	Event  bool     `json:"event"`
 	Values []jsonf  `json:"v"`
-	SDs    []jsonf  `json:"e"` // of the quantities that show one, in their order
+	SDs    []string `json:"e"` // of the quantities that show one, in their order
 	Parts  []string `json:"d"`
 	Spots  []string `json:"m"`
 	Shares []string `json:"s"`
@@ -49,6 +51,9 @@ func (v jsonf) MarshalJSON() ([]byte, error) {
 	return strconv.AppendFloat(nil, f+0, 'g', 6, 64), nil
 }
 
+// unfoldAll is the name of the button that unfolds all tables.
+const unfoldAll = "Unfold all tables"
+
 // frameStep is the time between the frames, s; longer for a long recording.
 const (
 	frameStep = 0.005
@@ -63,18 +68,13 @@ type quantity struct {
 	sd   func(swing.Instant) float64 // nil when none is shown
 }
 
-// spread writes the standard deviation at an instant, "" when it is unknown. The
-// script writes it to the decimals of the value, which suffice for arms, torques
-// and heights.
+// spread writes the standard deviation at an instant, "" when none is shown, when
+// it is unknown, and where the value is undefined.
 func (q quantity) spread(i swing.Instant) string {
-	if q.sd == nil {
+	if q.sd == nil || math.IsNaN(q.of(i)) {
 		return ""
 	}
-	m := measuredOf(q.of(i), q.sd(i), q.unit)
-	if m.Spread == "" {
-		return ""
-	}
-	return join(m.Spread, m.Unit)
+	return spread(q.sd(i), q.unit)
 }
 
 var quantities = []quantity{
@@ -87,8 +87,8 @@ var quantities = []quantity{
 	{"lead-fx", "N", func(i swing.Instant) float64 { return i.Lead.Force.X }, nil},
 	{"trail-fx", "N", func(i swing.Instant) float64 { return i.Trail.Force.X }, nil},
 	{"net-fx", "N", func(i swing.Instant) float64 { return i.Net.Force.X }, nil},
-	{"lead-share", "%", func(i swing.Instant) float64 { return 100 * i.LeadShare }, nil},
-	{"trail-share", "%", func(i swing.Instant) float64 { return 100 * (1 - i.LeadShare) }, nil},
+	{"lead-share", "%", func(i swing.Instant) float64 { return 100 * i.LeadShare }, shareSD},
+	{"trail-share", "%", func(i swing.Instant) float64 { return 100 * (1 - i.LeadShare) }, shareSD},
 	{"frontal-force", "N", func(i swing.Instant) float64 { return math.Hypot(i.Net.Force.Y, i.Net.Force.Z) }, nil},
 	{"frontal-arm", "m", func(i swing.Instant) float64 { return i.Arm.Frontal }, func(i swing.Instant) float64 { return i.ArmSD.Frontal }},
 	{"frontal-torque", "N·m", func(i swing.Instant) float64 { return i.Moment.Frontal }, func(i swing.Instant) float64 { return i.MomentSD.Frontal }},
@@ -98,9 +98,11 @@ var quantities = []quantity{
 	{"com-z", "m", func(i swing.Instant) float64 { return i.COM.Z }, func(i swing.Instant) float64 { return i.COMSD.Z }},
 }
 
+func shareSD(i swing.Instant) float64 { return 100 * i.LeadShareSD }
+
 // newFrames works out every frame.
 func newFrames(g *stage, p *instant) frames {
-	f := frames{Forms: forms, Minus: minus, Absent: notAvailable}
+	f := frames{Forms: forms, Minus: minus, Absent: notAvailable, Unfold: unfoldAll, Fold: "Fold all tables"}
 	for _, q := range quantities {
 		f.Keys = append(f.Keys, key{q.key, q.unit, q.sd != nil})
 	}
@@ -134,7 +136,7 @@ func newFrames(g *stage, p *instant) frames {
 		for _, q := range quantities {
 			fr.Values = append(fr.Values, jsonf(q.of(i)))
 			if q.sd != nil {
-				fr.SDs = append(fr.SDs, jsonf(q.sd(i)))
+				fr.SDs = append(fr.SDs, q.spread(i))
 			}
 		}
 		for _, q := range p.parts(i) {

@@ -4,14 +4,29 @@ import (
 	"math"
 	"strings"
 
-	"example.com/momentarm/phase"
 	"example.com/momentarm/phase/swing"
 )
 
 // group is a table of measures.
 type group struct {
 	Name string
-	Rows []measureRow
+	table
+}
+
+// table is the rows of measures and which columns hold anything.
+type table struct {
+	Rows               []measureRow
+	US, Relative, When bool
+}
+
+func tableOf(rows []measureRow) table {
+	t := table{Rows: rows}
+	for _, r := range rows {
+		t.US = t.US || r.US != ""
+		t.Relative = t.Relative || r.Relative != ""
+		t.When = t.When || r.When != ""
+	}
+	return t
 }
 
 // measureRow is one measure, with its form relative to the golfer's body where
@@ -97,15 +112,15 @@ func (s *Subject) row(m swing.Measure) measureRow {
 	return r
 }
 
-// mainRows are the rows of the first table.
-func (s *Subject) mainRows() []measureRow {
+// mainTable is the first table.
+func (s *Subject) mainTable() table {
 	var rows []measureRow
 	for _, name := range mainMeasures {
 		if m, ok := s.Measure(name); ok {
 			rows = append(rows, s.row(m))
 		}
 	}
-	return rows
+	return tableOf(rows)
 }
 
 // groups are the tables of all measures but those at each event.
@@ -121,34 +136,8 @@ func (s *Subject) groups() []group {
 	var out []group
 	for _, k := range groupOrder {
 		if len(rows[k]) > 0 {
-			out = append(out, group{measureGroups[k].name, rows[k]})
+			out = append(out, group{measureGroups[k].name, tableOf(rows[k])})
 		}
 	}
 	return out
-}
-
-// atEvent is what is known at an event beside its time.
-type atEvent struct {
-	Share, Shift, ShiftUS, ShiftRelative string
-	Note                                 string
-}
-
-func (s *Subject) atEvent(name phase.Name) atEvent {
-	var a atEvent
-	if m, ok := s.Measure(shareAt + string(name)); ok {
-		a.Share, a.Note = withSD(m.Value, m.SD, m.Unit), m.Note
-	}
-	if name == phase.EvenLoad && a.Share == "" && s.Recording.Split() {
-		a.Share = percent(50) // by its definition
-	}
-	if m, ok := s.Measure(shiftAt + string(name)); ok {
-		a.Shift, a.ShiftUS = withSD(m.Value, m.SD, m.Unit), us(m.Value, m.Unit)
-		if a.Note == "" {
-			a.Note = m.Note
-		}
-		if rel, ok := s.Measure(shiftAt + string(name) + "_stance"); ok && !math.IsNaN(rel.Value) {
-			a.ShiftRelative = si(rel.Value, rel.Unit)
-		}
-	}
-	return a
 }

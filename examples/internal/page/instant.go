@@ -96,7 +96,9 @@ func (p *instant) parts(i swing.Instant) []part {
 	line, arm, arc := p.leverage(i)
 	var out []part
 	add := func(class, value string) { out = append(out, part{"path", class, "d", value, nil}) }
-	add("doubt", p.doubt(i))
+	front, top := p.doubts(i)
+	add("doubt", front)
+	add("doubt", top)
 	add("forceline", line)
 	add("armline", arm)
 	add("turning", arc)
@@ -119,14 +121,19 @@ func (p *instant) spots(i swing.Instant) []point {
 	}
 }
 
-// doubt draws one standard deviation of the centre of mass, as an ellipse.
-func (p *instant) doubt(i swing.Instant) string {
-	c, ry, rz := p.faceOn.at(i.COM), p.faceOn.perMetre*i.COMSD.Y, p.faceOn.perMetre*i.COMSD.Z
-	if !c.defined() || !(ry > 0) || !(rz > 0) {
+// doubts draws one standard deviation of the centre of mass in both views.
+func (p *instant) doubts(i swing.Instant) (front, top string) {
+	k := p.faceOn.perMetre
+	return ellipse(p.faceOn.at(i.COM), k*i.COMSD.Y, k*i.COMSD.Z), ellipse(p.plan.at(i.COM), k*i.COMSD.Y, k*i.COMSD.X)
+}
+
+// ellipse returns its path, nothing where the centre or a half axis is unknown.
+func ellipse(c point, rx, ry float64) string {
+	if !c.defined() || !(rx > 0) || !(ry > 0) {
 		return ""
 	}
-	return fmt.Sprintf("M%s %sa%s %s 0 1 0 %s 0a%s %s 0 1 0 %s 0Z", coord(c.x-ry), coord(c.y),
-		coord(ry), coord(rz), coord(2*ry), coord(ry), coord(rz), coord(-2*ry))
+	return fmt.Sprintf("M%s %sa%s %s 0 1 0 %s 0a%s %s 0 1 0 %s 0Z", coord(c.x-rx), coord(c.y),
+		coord(rx), coord(ry), coord(2*rx), coord(rx), coord(ry), coord(-2*rx))
 }
 
 // leverage draws why the force turns the golfer in the frontal plane: its line,

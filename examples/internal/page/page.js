@@ -17,8 +17,11 @@
 	var si = all('[data-v]'), us = all('[data-us]'), sds = all('[data-sd]'), parts = all('[data-part]'), spots = all('[data-spot]');
 	var charts = all('svg.chart').map(function (e) {
 		var d = e.dataset;
-		return { svg: e, cursor: e.querySelector('.cursor'), t0: +d.t0, t1: +d.t1, x0: +d.x0, x1: +d.x1 };
-	});
+		return {
+			svg: e, cursor: e.querySelector('.cursor'), t0: +d.t0, t1: +d.t1, x0: +d.x0, x1: +d.x1,
+			v0: +d.v0, v1: +d.v1, y0: +d.y0, y1: +d.y1, meets: Array.prototype.slice.call(e.querySelectorAll('[data-at]'))
+		};
+	}).filter(function (c) { return c.cursor; });
 	var feet = { lead: all('.instant .foot.lead'), trail: all('.instant .foot.trail') };
 	var slider = document.getElementById('slider'), said = document.getElementById('said');
 
@@ -37,8 +40,7 @@
 			e.textContent = v === null ? '' : write(v * k.form.k, k.form.ud, k.form.us);
 		});
 		sds.forEach(function (e) {
-			var k = byKey[e.dataset.sd], v = f.e[k.sd];
-			e.textContent = v === null || v === 0 ? '' : '±\u00a0' + write(v, k.form.d, k.form.si);
+			e.textContent = f.e[byKey[e.dataset.sd].sd];
 		});
 		parts.forEach(function (e) { e.setAttribute('d', f.d[e.dataset.part]); });
 		spots.forEach(function (e) { e.setAttribute('transform', 'translate(' + f.m[e.dataset.spot] + ')'); });
@@ -48,6 +50,12 @@
 			var x = c.x0 + (f.t - c.t0) / (c.t1 - c.t0) * (c.x1 - c.x0);
 			c.cursor.setAttribute('transform', 'translate(' + x.toFixed(1) + ' 0)');
 			c.cursor.style.visibility = 'visible';
+			c.meets.forEach(function (e) {
+				var v = f.v[byKey[e.dataset.at].i], y = c.y0 + (v - c.v0) / (c.v1 - c.v0) * (c.y1 - c.y0);
+				var there = v !== null && y <= c.y0 + 1 && y >= c.y1 - 1;
+				e.style.visibility = there ? 'visible' : 'hidden';
+				if (there) e.setAttribute('transform', 'translate(' + x.toFixed(1) + ' ' + y.toFixed(1) + ')');
+			});
 		});
 	}
 	function nearest(t) {
@@ -59,7 +67,7 @@
 		for (var i = now + step; i >= 0 && i < frames.length; i += step) if (frames[i].event) return show(i);
 	}
 
-	document.getElementById('control').hidden = false;
+	['control', 'keys'].forEach(function (id) { document.getElementById(id).hidden = false; });
 	slider.addEventListener('input', function () { show(+slider.value); });
 	document.getElementById('earlier').addEventListener('click', function () { event(-1); });
 	document.getElementById('later').addEventListener('click', function () { event(1); });
@@ -82,8 +90,21 @@
 			if (k.key === 'Enter' || k.key === ' ') { k.preventDefault(); go(); }
 		});
 	});
-	// Folded tables are printed, too.
-	addEventListener('beforeprint', function () { all('details').forEach(function (d) { d.open = true; }); });
+	// The arrow keys move the instant from anywhere but a field of another kind.
+	addEventListener('keydown', function (k) {
+		var step = { ArrowLeft: -1, ArrowRight: 1 }[k.key];
+		if (!step || k.altKey || k.ctrlKey || k.metaKey || /^(INPUT|TEXTAREA|SELECT)$/.test(k.target.tagName) && k.target !== slider) return;
+		k.preventDefault();
+		if (k.shiftKey) event(step); else show(now + step);
+	});
+	// What is folded is not printed, so there is one way to unfold it all.
+	var unfold = document.getElementById('unfold');
+	unfold.hidden = false;
+	unfold.addEventListener('click', function () {
+		var open = unfold.textContent === data.unfold;
+		all('details').forEach(function (d) { d.open = open; });
+		unfold.textContent = open ? data.fold : data.unfold;
+	});
 	// The address may name an instant, as in report.html#t=4.935.
 	function named() {
 		var t = /^#t=([-+.\d]+)$/.exec(location.hash);

@@ -236,11 +236,11 @@ func TestFramesAndStillPictureAgree(t *testing.T) {
 	var f struct {
 		Keys   []key
 		Frames []struct {
-			T     float64
-			Said  string
-			Event bool
-			V, E  []*float64
-			D, M  []string
+			T       float64
+			Said    string
+			Event   bool
+			V       []*float64
+			D, M, E []string
 		}
 		Open int
 	}

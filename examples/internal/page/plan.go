@@ -163,3 +163,14 @@ func (m plan) room(p point, r float64, taken []point) point {
 	}
 	return best
 }
+
+func footNote(g *stage) string {
+	switch {
+	case len(g.feet) == 0:
+		return "Both feet stood on one plate, so only their common centre of pressure is known."
+	case g.known():
+		return ""
+	default:
+		return "The feet's outlines are not known: each broken box, " + both(boxLength, "m") + " by " + both(boxWidth, "m") + ", stands around the pressure at address and only gives the scale."
+	}
+}

@@ -8,9 +8,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/grf"
+	"example.com/momentarm/torque"
 )
 
 // seriesHeader names the columns of the series, in their order: swing axes, SI.
+// Those with _sd are the standard deviations of the columns without.
 func seriesHeader() []string {
 	h := []string{"time_s"}
 	for _, side := range []string{"lead_", "trail_", "net_"} {
@@ -18,10 +20,17 @@ func seriesHeader() []string {
 			h = append(h, side+c)
 		}
 	}
-	return append(h, "lead_share",
+	h = append(h, "lead_share",
 		"com_x_m", "com_y_m", "com_z_m",
 		"moment_x_Nm", "moment_y_Nm", "moment_z_Nm",
 		"arm_frontal_m", "arm_sagittal_m", "arm_horizontal_m")
+	for _, side := range []string{"lead_", "trail_", "net_"} {
+		h = append(h, side+"copx_sd_m", side+"copy_sd_m", side+"free_sd_Nm")
+	}
+	return append(h, "lead_share_sd",
+		"com_x_sd_m", "com_y_sd_m", "com_z_sd_m",
+		"moment_x_sd_Nm", "moment_y_sd_Nm", "moment_z_sd_Nm",
+		"arm_frontal_sd_m", "arm_sagittal_sd_m", "arm_horizontal_sd_m")
 }
 
 // CSV returns the series, one row per sample. Numbers read back exactly; a cell is
@@ -48,26 +57,48 @@ func (s *Subject) CSV() ([]byte, error) {
 		cell(p[i].Y)
 		cell(free[i])
 	}
+	uncertain := func(p []r3.Vec, free []float64, i int) {
+		v := at(p, r3.Vec{X: nan, Y: nan}, i)
+		cell(v.X)
+		cell(v.Y)
+		cell(at(free, nan, i))
+	}
+	vector := func(v r3.Vec) {
+		cell(v.X)
+		cell(v.Y)
+		cell(v.Z)
+	}
+	planes := func(p torque.Planes) {
+		cell(p.Frontal)
+		cell(p.Sagittal)
+		cell(p.Horizontal)
+	}
+	nowhere, unknown := r3.Vec{X: nan, Y: nan, Z: nan}, torque.Planes{Frontal: nan, Sagittal: nan, Horizontal: nan}
 	for i, t := range x.Time {
 		cell(t)
 		foot(x.Lead, x.LeadCOP, x.LeadFree, i)
 		foot(x.Trail, x.TrailCOP, x.TrailFree, i)
 		foot(x.Net, x.NetCOP, x.NetFree, i)
-		share := nan
-		if x.LeadShare != nil {
-			share = x.LeadShare[i]
-		}
-		cell(share)
-		cell(x.COM[i].X)
-		cell(x.COM[i].Y)
-		cell(x.COM[i].Z)
-		cell(x.Moment[i].Frontal)
-		cell(x.Moment[i].Sagittal)
-		cell(x.Moment[i].Horizontal)
-		cell(x.Arm[i].Frontal)
-		cell(x.Arm[i].Sagittal)
-		cell(x.Arm[i].Horizontal)
+		cell(at(x.LeadShare, nan, i))
+		vector(x.COM[i])
+		planes(x.Moment[i])
+		planes(x.Arm[i])
+		uncertain(x.LeadCOPSD, x.LeadFreeSD, i)
+		uncertain(x.TrailCOPSD, x.TrailFreeSD, i)
+		uncertain(x.NetCOPSD, x.NetFreeSD, i)
+		cell(at(x.LeadShareSD, nan, i))
+		vector(at(x.COMSD, nowhere, i))
+		planes(at(x.MomentSD, unknown, i))
+		planes(at(x.ArmSD, unknown, i))
 		b[len(b)-1] = '\n'
 	}
 	return b, nil
+}
+
+// at returns the i-th value of a series, absent where there is no series.
+func at[T any](series []T, absent T, i int) T {
+	if series == nil {
+		return absent
+	}
+	return series[i]
 }

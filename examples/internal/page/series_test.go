@@ -17,7 +17,12 @@ const columns = "time_s," +
 	"trail_fx_N,trail_fy_N,trail_fz_N,trail_copx_m,trail_copy_m,trail_free_Nm," +
 	"net_fx_N,net_fy_N,net_fz_N,net_copx_m,net_copy_m,net_free_Nm," +
 	"lead_share,com_x_m,com_y_m,com_z_m,moment_x_Nm,moment_y_Nm,moment_z_Nm," +
-	"arm_frontal_m,arm_sagittal_m,arm_horizontal_m"
+	"arm_frontal_m,arm_sagittal_m,arm_horizontal_m," +
+	"lead_copx_sd_m,lead_copy_sd_m,lead_free_sd_Nm," +
+	"trail_copx_sd_m,trail_copy_sd_m,trail_free_sd_Nm," +
+	"net_copx_sd_m,net_copy_sd_m,net_free_sd_Nm," +
+	"lead_share_sd,com_x_sd_m,com_y_sd_m,com_z_sd_m,moment_x_sd_Nm,moment_y_sd_Nm,moment_z_sd_Nm," +
+	"arm_frontal_sd_m,arm_sagittal_sd_m,arm_horizontal_sd_m"
 
 // cells returns the rows as numbers, NaN where a cell is empty.
 func cells(t *testing.T, s *Subject) [][]float64 {
@@ -66,6 +71,15 @@ func TestSeriesHasWhatTheAnalysisHas(t *testing.T) {
 			x.LeadShare[i], x.COM[i].X, x.COM[i].Y, x.COM[i].Z,
 			x.Moment[i].Frontal, x.Moment[i].Sagittal, x.Moment[i].Horizontal,
 			x.Arm[i].Frontal, x.Arm[i].Sagittal, x.Arm[i].Horizontal,
+			x.LeadCOPSD[i].X, x.LeadCOPSD[i].Y, x.LeadFreeSD[i],
+			x.TrailCOPSD[i].X, x.TrailCOPSD[i].Y, x.TrailFreeSD[i],
+			x.NetCOPSD[i].X, x.NetCOPSD[i].Y, x.NetFreeSD[i],
+			x.LeadShareSD[i], x.COMSD[i].X, x.COMSD[i].Y, x.COMSD[i].Z,
+			x.MomentSD[i].Frontal, x.MomentSD[i].Sagittal, x.MomentSD[i].Horizontal,
+			x.ArmSD[i].Frontal, x.ArmSD[i].Sagittal, x.ArmSD[i].Horizontal,
+		}
+		if len(row) != len(want) {
+			t.Fatalf("%d columns, want %d", len(row), len(want))
 		}
 		for k, v := range want {
 			if !same(row[k], v) {
@@ -87,6 +101,11 @@ func TestSeriesOfOnePlate(t *testing.T) {
 		for k := 1; k <= 12; k++ {
 			if !math.IsNaN(row[k]) {
 				t.Fatalf("row %d has a foot's value, although the feet were not measured apart", i)
+			}
+		}
+		for k := 29; k < 35; k++ {
+			if !math.IsNaN(row[k]) {
+				t.Fatalf("row %d has the deviation of a foot's value", i)
 			}
 		}
 		if row[15] != s.Series.Net[i].Force.Z || !math.IsNaN(row[19]) {

@@ -18,6 +18,25 @@ type stage struct {
 	feet  []footprint // lead and trail; none when they were not measured apart
 	addr  swing.Instant
 	best  float64 // the instant that the page opens with
+	clock clock
+}
+
+// clock is what the charts count time from.
+type clock struct {
+	zero float64 // on the recording's clock, s
+	name string  // of the axis
+}
+
+// clockOf counts from impact where it is known.
+func clockOf(s *Subject) clock {
+	impact, ok := s.Events.Get(phase.Impact)
+	switch {
+	case !ok:
+		return clock{0, "time on the recording's clock, s"}
+	case impact.Source == phase.Estimated:
+		return clock{impact.Time, "time from the estimated impact, s"}
+	}
+	return clock{impact.Time, "time from impact, s"}
 }
 
 // footprint is the outline of a foot seen from above.
@@ -31,7 +50,7 @@ type footprint struct {
 const boxLength, boxWidth = 0.28, 0.10
 
 func newStage(s *Subject) *stage {
-	g := &stage{s: s, addr: s.At(s.Quiet.To)}
+	g := &stage{s: s, addr: s.At(s.Quiet.To), clock: clockOf(s)}
 	g.shown = shownOf(s)
 	for i, e := range s.Events.Found {
 		g.marks = append(g.marks, mark{i + 1, e})

@@ -89,7 +89,8 @@ func measuredOf(v, sd float64, unit string) measured {
 	f := formOf(unit)
 	d := f.Decimals
 	known := sd > 0 && !math.IsInf(sd, 0) && !math.IsNaN(v)
-	if known && strings.Trim(number(sd, d), "0.") == "" {
+	seen := func(d int) bool { return strings.Trim(number(sd, d), "0.") != "" }
+	if known && !seen(d) && seen(d+1) {
 		d++
 	}
 	m := measured{Number: number(v, d), Unit: f.SI}
@@ -97,10 +98,24 @@ func measuredOf(v, sd float64, unit string) measured {
 		return m
 	}
 	m.Spread = "±" + nbsp + number(sd, d)
-	if least := number(math.Pow(10, -float64(d)), d); strings.Trim(number(sd, d), "0.") == "" {
-		m.Spread = "±" + nbsp + "<" + nbsp + least
+	if !seen(d) {
+		m.Spread = "±" + nbsp + "<" + nbsp + number(math.Pow(10, -float64(d)), d)
 	}
 	return m
+}
+
+// spread writes a standard deviation with its unit to the decimals that values of
+// that unit have, "" when it is unknown or exactly 0.
+func spread(sd float64, unit string) string {
+	f := formOf(unit)
+	if !(sd > 0) || math.IsInf(sd, 0) {
+		return ""
+	}
+	text := number(sd, f.Decimals)
+	if strings.Trim(text, "0.") == "" {
+		text = "<" + nbsp + number(math.Pow(10, -float64(f.Decimals)), f.Decimals)
+	}
+	return "±" + nbsp + join(text, f.SI)
 }
 
 // String writes the number without its deviation: "0.208 m".
