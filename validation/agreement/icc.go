@@ -68,7 +68,8 @@ type Coefficient struct {
 // The value may be negative: then the scatter within targets is larger than
 // between them. It needs two targets and two raters, and an error wraps
 // [ErrNoVariation] when the denominator of the coefficient is zero, as for a
-// table of equal numbers.
+// table of equal numbers, or not positive, as for the mean of raters who disagree
+// more than chance would have it. An end of the interval at which that holds is NaN.
 func ICC(ratings [][]float64, form Form, conf float64) (Coefficient, error) {
 	a, err := Analyse(ratings)
 	if err != nil {
@@ -104,6 +105,10 @@ func (a ANOVA) ICC(form Form, conf float64) (Coefficient, error) {
 	}
 	if form >= OneWayAverage {
 		k := float64(a.Raters)
+		if 1+(k-1)*single <= 0 {
+			return Coefficient{}, fmt.Errorf("%w: %v for mean squares between targets %g, within %g, judges %g, error %g, by which the variance of a mean of %d ratings would not be positive",
+				ErrNoVariation, form, a.Between, a.Within, a.Judges, a.Error, a.Raters)
+		}
 		single = stepUp(single, k)
 		ci = Interval{stepUp(ci.Low, k), stepUp(ci.High, k)}
 	}
@@ -116,8 +121,14 @@ func (a ANOVA) ICC(form Form, conf float64) (Coefficient, error) {
 
 // stepUp is the Spearman–Brown formula: the coefficient of the mean of k
 // ratings from that of one. It turns each of the single forms of Shrout and
-// Fleiss into its average form.
-func stepUp(icc, k float64) float64 { return k * icc / (1 + (k-1)*icc) }
+// Fleiss into its average form. It is NaN where the variance of the mean would not
+// be positive.
+func stepUp(icc, k float64) float64 {
+	if d := 1 + (k-1)*icc; d > 0 {
+		return k * icc / d
+	}
+	return math.NaN()
+}
 
 // oneF is (B − V)/(B + (k − 1)V), the form of ICC(1,1) and ICC(3,1), whose
 // interval follows from one F ratio B/V with n − 1 and dof degrees of freedom.
