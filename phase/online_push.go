@@ -90,11 +90,16 @@ func (o *Online) keep(s *Sample) {
 		onlyMeasured(&s.Lead)
 		onlyMeasured(&s.Trail)
 		o.lead, o.trail = append(o.lead, s.Lead), append(o.trail, s.Trail)
-		s.Net = s.Lead.Add(s.Trail)
+		// Component by component: what was just computed is slow to copy as a whole.
+		o.net = append(o.net, grf.Wrench{})
+		f, m := &o.net[len(o.net)-1].Force, &o.net[len(o.net)-1].Moment
+		a, b := &s.Lead, &s.Trail
+		f.X, f.Y, f.Z = a.Force.X+b.Force.X, a.Force.Y+b.Force.Y, a.Force.Z+b.Force.Z
+		m.X, m.Y, m.Z = a.Moment.X+b.Moment.X, a.Moment.Y+b.Moment.Y, a.Moment.Z+b.Moment.Z
 	} else {
 		onlyMeasured(&s.Net)
+		o.net = append(o.net, s.Net)
 	}
-	o.net = append(o.net, s.Net)
 	if o.frontal != nil {
 		o.frontal, o.horizontal = append(o.frontal, s.Frontal), append(o.horizontal, s.Horizontal)
 		o.comSD = append(o.comSD, s.COMSD)

@@ -64,9 +64,9 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 // mean returns the mean vertical force of the window.
 func (s *stillness) mean() float64 { return s.ref[0] + s.sum[0]/float64(s.n) }
 
-// variation returns how much the wrench varies in the window as a part of the mean
-// vertical force; NaN while samples are missing.
-func (s *stillness) variation() float64 {
+// variance returns the summed variances of the window, NaN while samples are
+// missing.
+func (s *stillness) variance() float64 {
 	if s.seen < s.n || s.lost > 0 {
 		return math.NaN()
 	}
@@ -76,11 +76,16 @@ func (s *stillness) variation() float64 {
 		sums += s.sum[c] * s.sum[c]
 	}
 	n := float64(s.n)
-	variance := (squares - sums/n) / (n - 1)
-	return math.Sqrt(math.Max(variance, 0)) / s.mean()
+	return max((squares-sums/n)/(n-1), 0)
 }
+
+// variation returns how much the wrench varies in the window as a part of the mean
+// vertical force; NaN while samples are missing.
+func (s *stillness) variation() float64 { return math.Sqrt(s.variance()) / s.mean() }
 
 // still reports whether the golfer is on the plates and still enough.
 func (s *stillness) still(opt grf.QuietOptions) bool {
-	return s.mean() >= opt.MinWeight && s.variation() <= opt.Limit
+	mean := s.mean()
+	most := opt.Limit * mean
+	return mean >= opt.MinWeight && s.variance() <= most*most
 }

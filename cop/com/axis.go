@@ -45,20 +45,21 @@ func (s *stride) along(m, p *[4][4]float64) {
 
 // predict carries a over a stride: x ← Φx + u, p ← ΦpΦᵀ + Q. The noise of the
 // force enters position and velocity together, as (Δt²/2, Δt).
-func (a *axis) predict(s *stride) { a.predictFrom(a, s) }
+func (a *axis) predict(s *stride) { a.carry(a, s.dt, s.f0, s.f1, s.g, s.noise, s.walk) }
 
-// predictFrom sets a to from, carried over a stride. It is written out, with one
-// half of the symmetric p, because a live system does it with every sample.
-func (a *axis) predictFrom(from *axis, s *stride) {
-	if s.dt == 0 {
+// carry sets a to from, carried over a stride of these values. It is written out,
+// with one half of the symmetric p, because a live system does it with every
+// sample.
+func (a *axis) carry(from *axis, h, f0, f1, g, noise, walk float64) {
+	if h == 0 {
 		*a = *from
 		return
 	}
-	h := s.dt
+	s := stride{dt: h, f0: f0, f1: f1}
 	pb, pm, vm := s.partials()
 	x, p := &from.x, &from.p
-	drift, scale := x[2]+s.g, 1+x[3]
-	a.x = [4]float64{x[0] + h*x[1] + pb*drift + pm*scale, x[1] + h*drift + vm*scale, x[2], x[3]}
+	drift, scale := x[2]+g, 1+x[3]
+	a.x[0], a.x[1], a.x[2], a.x[3] = x[0]+h*x[1]+pb*drift+pm*scale, x[1]+h*drift+vm*scale, x[2], x[3]
 
 	p01, p02, p03, p11, p12, p13, p22, p23, p33 := p[0][1], p[0][2], p[0][3], p[1][1], p[1][2], p[1][3], p[2][2], p[2][3], p[3][3]
 	m00 := p[0][0] + h*p01 + pb*p02 + pm*p03 // Φp
@@ -68,11 +69,11 @@ func (a *axis) predictFrom(from *axis, s *stride) {
 	m11 := p11 + h*p12 + vm*p13
 	m12 := p12 + h*p22 + vm*p23
 	m13 := p13 + h*p23 + vm*p33
-	p00 := m00 + h*m01 + pb*m02 + pm*m03 + pb*pb*s.noise
-	p01 = m01 + h*m02 + vm*m03 + pb*h*s.noise
-	p11 = m11 + h*m12 + vm*m13 + h*h*s.noise
+	p00 := m00 + h*m01 + pb*m02 + pm*m03 + pb*pb*noise
+	p01 = m01 + h*m02 + vm*m03 + pb*h*noise
+	p11 = m11 + h*m12 + vm*m13 + h*h*noise
 	if p22 > 0 {
-		p22 += s.walk
+		p22 += walk
 	}
 	q := &a.p
 	q[0][0], q[0][1], q[0][2], q[0][3] = p00, p01, m02, m03

@@ -21,6 +21,7 @@ type node struct {
 	lostFor float64 // s since the last known force; 0 where it is known
 	sample  int     // number of the force sample, −1 for a fix between samples
 	source  int     // number of the source of the fix, −1 for none of them
+	fixed   bool    // fix counts
 	fix     Fix
 	ax      [3]axis // after everything up to and including this node
 }
@@ -34,69 +35,64 @@ func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
 		p := &n.ax[k].p
 		p[0][0], p[1][1], p[2][2], p[3][3] = sd*sd, 1, bias*bias, d.noise.MassSD*d.noise.MassSD
 	}
-	n.fix.apply(&n.ax)
+	if n.fixed {
+		n.fix.apply(&n.ax)
+	}
 }
 
-// step is what the ways of the three axes from one node to the next share.
-type step struct {
-	dt     float64 // s
-	mass   float64 // 1/kg
-	spread float64 // by which the variance of a force sample is multiplied
-	gap    float64 // variance of the acceleration that lost samples leave, (m/s²)²
-	walk   float64 // variance by which the bias grows, (m/s²)²
-}
-
-// step returns what the strides from a to b share.
-func (d *dynamics) step(a, b *node) step {
-	s := step{dt: b.t - a.t, mass: 1 / d.mass}
-	if s.dt == 0 {
-		return s
+// step returns what the strides from a to b share: their length, s, what the
+// variance of a force sample is multiplied by, the variance of the acceleration
+// that lost samples leave, (m/s²)², and the variance by which the bias grows,
+// (m/s²)².
+func (d *dynamics) step(a, b *node) (dt, spread, gap, walk float64) {
+	if dt = b.t - a.t; dt == 0 {
+		return 0, 0, 0, 0
 	}
 	// White noise of variance σ² in samples one period apart: what remains of
 	// it over dt has the variance σ² period/dt.
-	s.spread = d.period / s.dt
+	spread = d.period / dt
 	if a.lostFor > 0 || b.lostFor > 0 {
 		// An unknown but lasting force error: the velocity is out by its
 		// acceleration times the time since the force was lost.
-		gap := d.noise.GapSD * d.gravity
-		t0, t1 := a.lostFor, a.lostFor+s.dt
-		s.gap = gap * gap * (t1*t1 - t0*t0) / (s.dt * s.dt)
+		g := d.noise.GapSD * d.gravity
+		t0, t1 := a.lostFor, a.lostFor+dt
+		gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
 	}
-	walk := d.noise.BiasWalk * s.mass
-	s.walk = walk * walk * s.dt
-	return s
-}
-
-// along returns the way of one axis: f0 and f1 are the forces at its ends, N, sd
-// their noise, N, and g the gravity along it, m/s².
-func (s *step) along(f0, f1, sd, g float64) stride {
-	sd *= s.mass
-	return stride{dt: s.dt, f0: f0 * s.mass, f1: f1 * s.mass, g: g, noise: sd*sd*s.spread + s.gap, walk: s.walk}
-}
-
-// strides returns the ways of the three axes from node a to the next, b.
-func (d *dynamics) strides(a, b *node) (x, y, z stride) {
-	s := d.step(a, b)
-	f0, f1, sd := &a.force, &b.force, &d.noise.ForceSD
-	if d.held {
-		f1 = f0
-	}
-	return s.along(f0.X, f1.X, sd.X, 0), s.along(f0.Y, f1.Y, sd.Y, 0), s.along(f0.Z, f1.Z, sd.Z, -d.gravity)
+	walk = d.noise.BiasWalk / d.mass
+	return dt, spread, gap, walk * walk * dt
 }
 
 // stride returns the way of axis k from node a to the next, b.
 func (d *dynamics) stride(a, b *node, k int) stride {
-	x, y, z := d.strides(a, b)
-	return [3]stride{x, y, z}[k]
+	dt, spread, gap, walk := d.step(a, b)
+	s := stride{dt: dt, f0: *component(&a.force, k) / d.mass, f1: *component(&b.force, k) / d.mass, walk: walk}
+	if d.held {
+		s.f1 = s.f0
+	}
+	if k == 2 {
+		s.g = -d.gravity
+	}
+	sd := *component(&d.noise.ForceSD, k) / d.mass
+	s.noise = sd*sd*spread + gap
+	return s
 }
 
-// next computes the state of b from that of the node before it.
+// next computes the state of b from that of the node before it. It spells out what
+// stride returns, because a live system does this with every sample.
 func (d *dynamics) next(a, b *node) {
-	x, y, z := d.strides(a, b)
-	b.ax[0].predictFrom(&a.ax[0], &x)
-	b.ax[1].predictFrom(&a.ax[1], &y)
-	b.ax[2].predictFrom(&a.ax[2], &z)
-	b.fix.apply(&b.ax)
+	dt, spread, gap, walk := d.step(a, b)
+	m := d.mass
+	f0, f1, sd := &a.force, &b.force, &d.noise.ForceSD
+	if d.held {
+		f1 = f0
+	}
+	sx, sy, sz := sd.X/m, sd.Y/m, sd.Z/m
+	b.ax[0].carry(&a.ax[0], dt, f0.X/m, f1.X/m, 0, sx*sx*spread+gap, walk)
+	b.ax[1].carry(&a.ax[1], dt, f0.Y/m, f1.Y/m, 0, sy*sy*spread+gap, walk)
+	b.ax[2].carry(&a.ax[2], dt, f0.Z/m, f1.Z/m, -d.gravity, sz*sz*spread+gap, walk)
+	if b.fixed {
+		b.fix.apply(&b.ax)
+	}
 }
 
 // back turns the state of a, from which the chain goes on to b, into a
@@ -112,7 +108,7 @@ func (d *dynamics) back(a, b *node, later *[3]axis) (smoothed [3]axis, g gain) {
 
 // between returns a node for a fix at t between the neighbours a and b.
 func (d *dynamics) between(a, b *node, fix Fix, source int) node {
-	n := node{t: fix.Time, sample: -1, source: source, fix: fix, force: a.force}
+	n := node{t: fix.Time, sample: -1, source: source, fixed: true, fix: fix, force: a.force}
 	if w := b.t - a.t; w > 0 && !d.held {
 		n.force = r3.Add(a.force, r3.Scale((fix.Time-a.t)/w, r3.Sub(b.force, a.force)))
 	}

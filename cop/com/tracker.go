@@ -100,9 +100,16 @@ func (t *Tracker) Reset() { t.buf, t.head, t.count = t.buf[:0], 0, 0 }
 // its instant. A wrench with a NaN is a lost sample: the last known force is
 // taken for it, and the uncertainty grows accordingly.
 func (t *Tracker) Push(net grf.Wrench) (e Estimate) {
+	t.PushTo(&e, &net)
+	return e
+}
+
+// PushTo sets dst to what [Tracker.Push] returns. It is for live systems: nothing
+// is copied on the way.
+func (t *Tracker) PushTo(dst *Estimate, net *grf.Wrench) {
 	n := t.grow()
 	n.t, n.force, n.lostFor = t.opt.Start+float64(t.count)/t.opt.Rate, net.Force, 0
-	n.sample, n.source, n.fix = t.count, -1, Fix{}
+	n.sample, n.source, n.fixed = t.count, -1, false
 	lost := net.IsNaN() || !finite(net.Force)
 	switch {
 	case t.count > 0:
@@ -123,8 +130,7 @@ func (t *Tracker) Push(net grf.Wrench) (e Estimate) {
 	for len(t.buf)-t.head > 2 && n.t-t.buf[t.head+1].t >= t.opt.Lag {
 		t.head++
 	}
-	t.d.fill(&e, n.t, &n.ax)
-	return e
+	t.d.fill(dst, n.t, &n.ax)
 }
 
 // grow makes room for one more node, dropping the oldest where there is none, and

@@ -150,18 +150,27 @@ func (c *Causal) gap(dst, src []float64) {
 
 // PushWrench filters the next sample of a filter of six channels.
 func (c *Causal) PushWrench(w grf.Wrench) grf.Wrench {
+	c.PushWrenchTo(&w, &w)
+	return w
+}
+
+// PushWrenchTo sets dst to what [Causal.PushWrench] makes of src, which may be dst.
+// It is for live systems: nothing is copied on the way.
+func (c *Causal) PushWrenchTo(dst, src *grf.Wrench) {
+	f, m := &src.Force, &src.Moment
+	if c.primed && c.err == nil && c.bank.channels == 6 &&
+		measured(f.X) && measured(f.Y) && measured(f.Z) && measured(m.X) && measured(m.Y) && measured(m.Z) {
+		c.pushMeasured(dst, src)
+		return
+	}
 	if c.bank.channels != 6 {
 		c.fail(fmt.Errorf("%w: a wrench has 6, this filter %d", grf.ErrChannels, c.bank.channels))
-		return grf.NaN()
-	}
-	f, m := &w.Force, &w.Moment
-	if c.primed && c.err == nil && measured(f.X) && measured(f.Y) && measured(f.Z) && measured(m.X) && measured(m.Y) && measured(m.Z) {
-		c.pushMeasured(&w)
-		return w
+		*dst = grf.NaN()
+		return
 	}
 	row := [6]float64{f.X, f.Y, f.Z, m.X, m.Y, m.Z}
 	c.Push(row[:], row[:])
-	return grf.Wrench{
+	*dst = grf.Wrench{
 		Force:  r3.Vec{X: row[0], Y: row[1], Z: row[2]},
 		Moment: r3.Vec{X: row[3], Y: row[4], Z: row[5]},
 	}
@@ -169,19 +178,22 @@ func (c *Causal) PushWrench(w grf.Wrench) grf.Wrench {
 
 // pushMeasured is Push for one sample, all there, of a filter that has begun: the
 // case that a live system lives in. The arithmetic is that of bank.run.
-func (c *Causal) pushMeasured(w *grf.Wrench) {
-	f, m := &w.Force, &w.Moment
+func (c *Causal) pushMeasured(dst, src *grf.Wrench) {
+	fx, fy, fz, mx, my, mz := src.Force.X, src.Force.Y, src.Force.Z, src.Moment.X, src.Moment.Y, src.Moment.Z
 	for k := range c.bank.sections {
 		s := &c.bank.sections[k]
 		p := c.bank.past[6*k : 6*k+6 : 6*k+6]
-		f.X, f.Y, f.Z = p[0].push(s, f.X), p[1].push(s, f.Y), p[2].push(s, f.Z)
-		m.X, m.Y, m.Z = p[3].push(s, m.X), p[4].push(s, m.Y), p[5].push(s, m.Z)
+		fx, fy, fz = p[0].push(s, fx), p[1].push(s, fy), p[2].push(s, fz)
+		mx, my, mz = p[3].push(s, mx), p[4].push(s, my), p[5].push(s, mz)
 	}
 	c.pushed++
-	if (f.X-f.X)+(f.Y-f.Y)+(f.Z-f.Z)+(m.X-m.X)+(m.Y-m.Y)+(m.Z-m.Z) != 0 { // NaN if one is not finite
+	if (fx-fx)+(fy-fy)+(fz-fz)+(mx-mx)+(my-my)+(mz-mz) != 0 { // NaN if one is not finite
 		c.fail(fmt.Errorf("%w: at sample %d", ErrOverflow, c.pushed-1))
-		*w = grf.NaN()
+		*dst = grf.NaN()
+		return
 	}
+	dst.Force.X, dst.Force.Y, dst.Force.Z = fx, fy, fz
+	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = mx, my, mz
 }
 
 // PushVector filters the next sample of a filter of three channels.

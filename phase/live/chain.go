@@ -33,7 +33,9 @@ type Chain struct {
 	skipped    float64 // s by which the detector's clock is behind
 	marks      []mark
 	found      []phase.Event
-	saturated  int // samples for which the flag stays
+	net        grf.Wrench    // of both feet, filtered
+	moment     torque.Planes // of it, about the estimate
+	saturated  int           // samples for which the flag stays
 	settling   int
 	standDrift bool // as a golfer who stands still shows it
 
@@ -47,7 +49,7 @@ func New(c Config) (*Chain, error) {
 	if err != nil {
 		return nil, err
 	}
-	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
+	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64), net: grf.NaN(), moment: torque.FromVec(nan3())}
 	for _, in := range c.Inputs {
 		ch.inputs = append(ch.inputs, newInput(in, c.Axes))
 	}
@@ -99,6 +101,7 @@ func (c *Chain) forget() {
 	for _, s := range c.sides {
 		s.reset()
 	}
+	c.net = grf.NaN()
 	c.still.reset()
 	c.gone()
 }
@@ -232,18 +235,27 @@ func (c *Chain) advance(measured *[2]grf.Wrench) {
 		s.push(&measured[i])
 		s.idle.push(s.filtered.Force, c.cfg.DriftLimit)
 	}
-	var net grf.Wrench
-	c.net(&net)
+	net := &c.net
+	if lead := &c.sides[0].filtered; len(c.sides) == 1 {
+		*net = *lead
+	} else {
+		add(net, lead, &c.sides[1].filtered)
+	}
 	c.still.push(net)
-	moment, sd := torque.FromVec(nan3()), nan3()
+	var sample phase.Sample
 	if c.tracker != nil {
-		c.estimate = c.tracker.Push(net)
-		moment, sd = torque.About(net, c.estimate.Position), c.estimate.PositionSD
+		c.tracker.PushTo(&c.estimate, net)
+		c.moment = torque.About(*net, c.estimate.Position)
+		sample.COMSD = c.estimate.PositionSD
+	} else {
+		c.moment, sample.COMSD = torque.FromVec(nan3()), nan3()
 	}
 	c.applyMarks()
-	sample := phase.Sample{Net: net, Frontal: moment.Frontal, Horizontal: moment.Horizontal, COMSD: sd}
+	sample.Frontal, sample.Horizontal = c.moment.Frontal, c.moment.Horizontal
 	if len(c.sides) == 2 {
 		sample.Lead, sample.Trail = c.sides[0].filtered, c.sides[1].filtered
+	} else {
+		sample.Net = *net
 	}
 	for _, e := range c.events.Push(sample) {
 		e.Time += c.skipped - c.Delay()
@@ -253,15 +265,6 @@ func (c *Chain) advance(measured *[2]grf.Wrench) {
 		c.stand()
 	}
 	c.watch(net.Force.Z)
-}
-
-// net sets w to the filtered wrench of both feet.
-func (c *Chain) net(w *grf.Wrench) {
-	if len(c.sides) == 1 {
-		*w = c.sides[0].filtered
-		return
-	}
-	add(w, &c.sides[0].filtered, &c.sides[1].filtered)
 }
 
 // describe fills the frame with what is known now.
@@ -294,14 +297,14 @@ func (c *Chain) describe(f *Frame, health Health) {
 		f.LeadCOP, f.TrailCOP = nan3(), nan3()
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
 	}
-	c.net(&f.Net)
+	f.Net = c.net
 	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
 	if c.tracker != nil {
 		f.COM = c.estimate
 	} else {
 		f.COM = unknownCOM(f.Time)
 	}
-	f.Moment = torque.About(f.Net, f.COM.Position)
+	f.Moment = c.moment
 	f.Arm = torque.Arms(f.Net, f.COM.Position, f.NetFree, c.cfg.MinForce)
 }
 

@@ -58,15 +58,31 @@ func wrench(v [6]float64) grf.Wrench {
 }
 
 func (p *input) setZero(zero []float64) {
-	p.zero = zero
-	p.empty = [6]float64{}
-	p.empty = array(p.product(zero))
+	p.zero, p.empty = zero, [6]float64{}
+	for j := range p.columns {
+		for i, c := range p.columns[j] {
+			p.empty[i] += float64(c * zero[j])
+		}
+	}
 }
 
-// product returns the wrench of the channels less that of the zero. Products are
-// rounded before they are added, so that results do not depend on the machine.
-func (p *input) product(channels []float64) grf.Wrench {
-	// One variable for each component: an array would be kept in memory.
+// measure adds the wrench of one sample, in swing axes, to sum and returns flags.
+func (p *input) measure(sum *grf.Wrench, channels []float64) (h Health) {
+	for i := range p.ranges {
+		if v := channels[i]; v <= p.ranges[i].Low || v >= p.ranges[i].High {
+			h = Saturated
+		}
+	}
+	if p.columns == nil {
+		for i, v := range channels {
+			p.reading[i] = v - p.zero[i]
+		}
+		w := p.axes.Wrench(p.Plate.Wrench(p.reading))
+		return h | gather(sum, w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z)
+	}
+	// One variable for each component: an array would be kept in memory. Products
+	// are rounded before they are added, so that results do not depend on the
+	// machine.
 	e := &p.empty
 	fx, fy, fz, mx, my, mz := -e[0], -e[1], -e[2], -e[3], -e[4], -e[5]
 	columns := p.columns
@@ -79,38 +95,29 @@ func (p *input) product(channels []float64) grf.Wrench {
 		my += float64(c[4] * v)
 		mz += float64(c[5] * v)
 	}
-	return grf.Wrench{Force: r3.Vec{X: fx, Y: fy, Z: fz}, Moment: r3.Vec{X: mx, Y: my, Z: mz}}
+	return h | gather(sum, fx, fy, fz, mx, my, mz)
 }
 
-// measure adds the wrench of one sample, in swing axes, to sum and returns flags.
-func (p *input) measure(sum *grf.Wrench, channels []float64) (h Health) {
-	for i := range p.ranges {
-		if v := channels[i]; v <= p.ranges[i].Low || v >= p.ranges[i].High {
-			h = Saturated
-		}
-	}
-	var w grf.Wrench
-	if p.columns != nil {
-		w = p.product(channels)
-	} else {
-		for i, v := range channels {
-			p.reading[i] = v - p.zero[i]
-		}
-		w = p.axes.Wrench(p.Plate.Wrench(p.reading))
-	}
-	// A channel that is no finite number has spoilt all of it.
-	if f, m := &w.Force, &w.Moment; !(math.Abs(f.X) < most && math.Abs(f.Y) < most && math.Abs(f.Z) < most &&
-		math.Abs(m.X) < most && math.Abs(m.Y) < most && math.Abs(m.Z) < most) {
+// gather adds what a plate measured. A channel that is no finite number has
+// spoilt all of it.
+func gather(sum *grf.Wrench, fx, fy, fz, mx, my, mz float64) Health {
+	if !(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
 		*sum = grf.NaN()
 		return Missing
 	}
-	add(sum, sum, &w)
-	return h
+	f, m := &sum.Force, &sum.Moment
+	f.X, f.Y, f.Z = f.X+fx, f.Y+fy, f.Z+fz
+	m.X, m.Y, m.Z = m.X+mx, m.Y+my, m.Z+mz
+	return 0
 }
+
+// most is what forces and moments do not reach, N or N·m: more would stop a
+// filter.
+const most = 1e12
 
 // set is *dst = w, and add is *dst = a + b, component by component: values that
 // were just computed are copied faster like that than as a whole.
-func set(dst *grf.Wrench, w grf.Wrench) {
+func set(dst, w *grf.Wrench) {
 	dst.Force.X, dst.Force.Y, dst.Force.Z = w.Force.X, w.Force.Y, w.Force.Z
 	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = w.Moment.X, w.Moment.Y, w.Moment.Z
 }
@@ -119,9 +126,6 @@ func add(dst, a, b *grf.Wrench) {
 	dst.Force.X, dst.Force.Y, dst.Force.Z = a.Force.X+b.Force.X, a.Force.Y+b.Force.Y, a.Force.Z+b.Force.Z
 	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = a.Moment.X+b.Moment.X, a.Moment.Y+b.Moment.Y, a.Moment.Z+b.Moment.Z
 }
-
-// most is what no force or moment reaches, N or N·m: more would stop a filter.
-const most = 1e12
 
 // side is what stands on one foot's plates, or on the plates of both.
 type side struct {
@@ -152,6 +156,6 @@ func (s *side) reset() {
 
 // push filters the next wrench.
 func (s *side) push(w *grf.Wrench) {
-	set(&s.filtered, s.lowPass.PushWrench(*w))
+	s.lowPass.PushWrenchTo(&s.filtered, w)
 	s.measured = *w
 }

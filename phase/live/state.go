@@ -6,6 +6,7 @@ import (
 
 	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
+	"example.com/momentarm/torque"
 )
 
 // State says what a chain is doing about zero and weight.
@@ -258,9 +259,8 @@ func (c *Chain) decideWeight() {
 	}
 	c.tracker, c.weight, c.quiet = tracker, quiet.Weight, quiet
 	c.state, c.refusal, c.away = Ready, nil, 0
-	var net grf.Wrench
-	c.net(&net)
-	c.estimate = tracker.Push(net)
+	tracker.PushTo(&c.estimate, &c.net)
+	c.moment = torque.About(c.net, c.estimate.Position)
 	c.stand()
 }
 
@@ -310,6 +310,7 @@ func (c *Chain) watch(vertical float64) {
 // gone forgets the golfer.
 func (c *Chain) gone() {
 	c.tracker, c.weight, c.away, c.standDrift = nil, 0, 0, false
+	c.moment = torque.FromVec(nan3())
 	if c.state == Ready {
 		c.state = Zeroed
 	}

@@ -11,6 +11,7 @@ import (
 	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase/live"
+	"example.com/momentarm/torque"
 	"example.com/momentarm/validation/synth"
 )
 
@@ -49,6 +50,15 @@ func (d *feeder) push(ch []float64) {
 	}
 	d.next++
 	d.seen |= d.f.Health
+	// Whatever happens, a frame's torque is that of its force about its mass.
+	if m := torque.About(d.f.Net, d.f.COM.Position); !same(m.Vec(), d.f.Moment.Vec()) {
+		d.t.Fatalf("sample %d: moment %v, %v about the centre of mass", d.f.Sequence, d.f.Moment, m)
+	}
+}
+
+func same(a, b r3.Vec) bool {
+	eq := func(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
+	return eq(a.X, b.X) && eq(a.Y, b.Y) && eq(a.Z, b.Z)
 }
 
 // standing is half of a golfer of 80 kg on each foot, 0.25 m from the middle.

@@ -7,6 +7,7 @@ import (
 
 	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
+	"example.com/momentarm/torque"
 )
 
 // still keeps the last half second of the net wrench, which tells where the
@@ -29,7 +30,7 @@ func (s *still) reset() {
 	s.at, s.since = 0, 0
 }
 
-func (s *still) push(w grf.Wrench) {
+func (s *still) push(w *grf.Wrench) {
 	set(&s.ring[s.at], w)
 	if s.at++; s.at == len(s.ring) {
 		s.at = 0
@@ -143,6 +144,7 @@ func (c *Chain) stand() {
 		return // not possible: the fix is at the last sample
 	}
 	c.estimate = c.tracker.Now()
+	c.moment = torque.About(c.net, c.estimate.Position)
 	f, most := mean.Force, c.cfg.DriftLimit
 	c.standDrift = !(math.Abs(f.X) <= most && math.Abs(f.Y) <= most && math.Abs(f.Z-c.weight) <= most)
 }
