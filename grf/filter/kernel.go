@@ -37,10 +37,11 @@ type bank struct {
 	sections []Section
 	channels int
 	past     []past // of section k, channel c: past[k*channels+c]
+	lanes    bool   // use the vector kernel; the digits are the same
 }
 
 func newBank(sections []Section, channels int) bank {
-	return bank{sections, channels, make([]past, len(sections)*channels)}
+	return bank{sections, channels, make([]past, len(sections)*channels), haveLanes()}
 }
 
 // start makes the bank remember row, one value per channel, as the input that
@@ -55,43 +56,106 @@ func (b *bank) start(row []float64) {
 	}
 }
 
+// few is the number of samples below which it does not pay to prepare sums.
+const few = 6
+
 // run filters block in place. block holds samples of all channels, interleaved.
-// This is the one place where the arithmetic is done: every form of filtering
-// in this package goes through it. Two channels at a time keep the processor
-// busy while each waits for its own output before.
+// It goes through the block once for each section, in up to three ways that
+// give the same digits: four to twelve channels at a time in a vector kernel
+// where there is one, two channels at a time, and one by one.
 func (b *bank) run(block []float64, d direction) {
 	n := b.channels
-	samples := len(block) / n
-	first, step := 0, n
+	w := way{first: 0, step: n, samples: len(block) / n}
 	if d == descending {
-		first, step = (samples-1)*n, -n
+		w.first, w.step = (w.samples-1)*n, -n
 	}
 	for k := range b.sections {
-		s := b.sections[k]
+		s := &b.sections[k]
 		memory := b.past[k*n : (k+1)*n]
 		c := 0
-		for ; c+1 < n; c += 2 {
-			p, q := memory[c], memory[c+1]
-			i := first + c
-			for range samples {
-				x := block[i : i+2 : i+2]
-				p, q = p.next(&s, x[0]), q.next(&s, x[1])
-				x[0], x[1] = p.y1, q.y1
-				i += step
+		if w.samples >= few && s.B0 == s.B2 {
+			if b.lanes {
+				c = w.lanes(block, s, memory)
 			}
-			memory[c], memory[c+1] = p, q
+			for ; c+1 < n; c += 2 {
+				w.pair(block, s, memory, c)
+			}
 		}
-		if c < n {
-			p := memory[c]
-			i := first + c
-			for range samples {
-				p = p.next(&s, block[i])
-				block[i] = p.y1
-				i += step
-			}
-			memory[c] = p
+		for ; c < n; c++ {
+			w.single(block, s, &memory[c], c)
 		}
 	}
+}
+
+// way is how the samples of a block follow one another.
+type way struct {
+	first, step int // place of the first sample, and from one to the next
+	samples     int
+}
+
+// single filters one channel.
+func (w way) single(block []float64, s *Section, memory *past, c int) {
+	p := *memory
+	i := w.first + c
+	for range w.samples {
+		p = p.next(s, block[i])
+		block[i] = p.y1
+		i += w.step
+	}
+	*memory = p
+}
+
+// sums are the terms of the next outputs that are known before their inputs
+// are. With them a section whose B2 is its B0, as in every low-pass with its
+// zeros on the unit circle, needs one multiplication less for each output, and
+// has four instead of five numbers to hold.
+type sums struct{ x1, y1, r1, r2 float64 } // B1·x1, A1·y1, B0·x − A2·y one and two samples ago
+
+func (p past) sums(s *Section) sums {
+	return sums{
+		x1: float64(s.B1 * p.x1),
+		y1: float64(s.A1 * p.y1),
+		r1: float64(s.B0*p.x1) - float64(s.A2*p.y1),
+		r2: float64(s.B0*p.x2) - float64(s.A2*p.y2),
+	}
+}
+
+// begin returns the sums of channel c and makes p remember the last inputs
+// of the block, which are about to be overwritten.
+func (w way) begin(block []float64, s *Section, p *past, c int) sums {
+	q := p.sums(s)
+	last := w.first + (w.samples-1)*w.step + c
+	p.x1, p.x2 = block[last], block[last-w.step]
+	return q
+}
+
+// end makes p remember the last outputs.
+func (w way) end(block []float64, p *past, c int) {
+	last := w.first + (w.samples-1)*w.step + c
+	p.y1, p.y2 = block[last], block[last-w.step]
+}
+
+// pair filters channels c and c+1: each keeps the processor busy while the
+// other waits for its own output before. Every product and every sum is the one
+// of [past.next], in the same order.
+func (w way) pair(block []float64, s *Section, memory []past, c int) {
+	p, q := w.begin(block, s, &memory[c], c), w.begin(block, s, &memory[c+1], c+1)
+	b0, b1, a1, a2 := s.B0, s.B1, s.A1, s.A2
+	i := w.first + c
+	for range w.samples {
+		x := block[i : i+2 : i+2]
+		u := float64(b0 * x[0])
+		y := u + p.x1 + p.r2 - p.y1
+		p = sums{float64(b1 * x[0]), float64(a1 * y), u - float64(a2*y), p.r1}
+		x[0] = y
+		u = float64(b0 * x[1])
+		y = u + q.x1 + q.r2 - q.y1
+		q = sums{float64(b1 * x[1]), float64(a1 * y), u - float64(a2*y), q.r1}
+		x[1] = y
+		i += w.step
+	}
+	w.end(block, &memory[c], c)
+	w.end(block, &memory[c+1], c+1)
 }
 
 // finite reports whether a row of outputs is finite. If the last one of a pass

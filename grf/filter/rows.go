@@ -21,8 +21,11 @@ type rows[R any] interface {
 	width() int                    // channels
 	read(block []float64, at int)  // as many samples as fit, from sample at on
 	write(block []float64, at int) // the inverse
-	part(from, to int) R           // samples from … to−1
-	bad(from int) int              // first sample ≥ from that is not measured, or count
+	// open returns memory for samples from … to−1 to be worked on: their own
+	// place where that is possible, else as much of block.
+	open(block []float64, from, to int) []float64
+	part(from, to int) R // samples from … to−1
+	bad(from int) int    // first sample ≥ from that is not measured, or count
 }
 
 // floats are samples of n channels, interleaved.
@@ -33,17 +36,32 @@ type floats struct {
 
 func (f floats) count() int                    { return len(f.data) / f.n }
 func (f floats) width() int                    { return f.n }
-func (f floats) read(block []float64, at int)  { copy(block, f.data[at*f.n:]) }
-func (f floats) write(block []float64, at int) { copy(f.data[at*f.n:], block) }
+func (f floats) read(block []float64, at int)  { move(block, f.data[at*f.n:]) }
+func (f floats) write(block []float64, at int) { move(f.data[at*f.n:], block) }
 func (f floats) part(from, to int) floats      { return floats{f.data[from*f.n : to*f.n], f.n} }
 
+func (f floats) open(_ []float64, from, to int) []float64 { return f.data[from*f.n : to*f.n] }
+
 func (f floats) bad(from int) int {
-	for i, x := range f.data[from*f.n:] {
-		if !measured(x) {
-			return from + i/f.n
+	for at := from * f.n; at < len(f.data); at += blockValues {
+		part := f.data[at:min(at+blockValues, len(f.data))]
+		if clean(part) {
+			continue
+		}
+		for i, x := range part {
+			if !measured(x) {
+				return (at + i) / f.n
+			}
 		}
 	}
 	return f.count()
+}
+
+// move is copy that does nothing when both are in the same place.
+func move(dst, src []float64) {
+	if len(dst) > 0 && len(src) > 0 && &dst[0] != &src[0] {
+		copy(dst, src)
+	}
 }
 
 // wrenches are samples of six channels: Fx Fy Fz Mx My Mz.
@@ -52,6 +70,8 @@ type wrenches []grf.Wrench
 func (w wrenches) count() int                 { return len(w) }
 func (w wrenches) width() int                 { return 6 }
 func (w wrenches) part(from, to int) wrenches { return w[from:to] }
+
+func (w wrenches) open(block []float64, from, to int) []float64 { return block[:6*(to-from)] }
 
 func (w wrenches) read(block []float64, at int) {
 	for ; len(block) >= 6; at++ {
@@ -89,6 +109,8 @@ type vectors []r3.Vec
 func (v vectors) count() int                { return len(v) }
 func (v vectors) width() int                { return 3 }
 func (v vectors) part(from, to int) vectors { return v[from:to] }
+
+func (v vectors) open(block []float64, from, to int) []float64 { return block[:3*(to-from)] }
 
 func (v vectors) read(block []float64, at int) {
 	for ; len(block) >= 3; at++ {

@@ -3,7 +3,7 @@ package filter
 import "math"
 
 // blockValues is the size of the blocks that the kernel works on: 16 KB stay in
-// the fastest cache beside the two series.
+// the fastest cache, section after section.
 const blockValues = 2048
 
 // work is the memory that one call needs besides its series.
@@ -22,6 +22,7 @@ func (z *ZeroPhase) take(channels int) *work {
 	}
 	if w.bank.channels != channels {
 		w.bank = newBank(z.sections, channels)
+		w.bank.lanes = w.bank.lanes && !z.plain
 		w.block = make([]float64, max(1, blockValues/channels)*channels)
 		w.rows = make([]float64, 3*channels)
 	}
@@ -100,7 +101,7 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 		to = from
 	}
 	for from := 0; from < n; from += blockRows {
-		block := w.block[:min(blockRows, n-from)*channels]
+		block := dst.open(w.block, from, min(from+blockRows, n))
 		src.read(block, from)
 		w.bank.run(block, ascending)
 		dst.write(block, from)
@@ -117,7 +118,7 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 	w.bank.run(w.tail, ascending)
 	for to := n; to > 0; {
 		from := max(0, to-blockRows)
-		block := w.block[:(to-from)*channels]
+		block := dst.open(w.block, from, to)
 		dst.read(block, from)
 		w.bank.run(block, descending)
 		dst.write(block, from)

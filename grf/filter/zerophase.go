@@ -60,6 +60,7 @@ type ZeroPhase struct {
 	sections []Section
 	passRate float64 // −3 dB of one pass, Hz; 0 if unknown
 	pad      int
+	plain    bool      // leave the vector kernel alone
 	work     sync.Pool // of *work
 }
 
