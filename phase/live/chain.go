@@ -124,6 +124,9 @@ func (c *Chain) PushBlock(dst []Frame, first Sample) ([]Frame, error) {
 	if n*c.width != len(first.Channels) {
 		return dst[:0], c.channelError(len(first.Channels))
 	}
+	if n > 0 && first.Sequence+uint64(n-1) < first.Sequence { // the numbers run out
+		return dst[:0], &SequenceError{Last: math.MaxUint64, Got: first.Sequence + uint64(n-1)}
+	}
 	if cap(dst) < n {
 		dst = make([]Frame, n)
 	}

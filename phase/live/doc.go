@@ -33,9 +33,10 @@
 // # Time
 //
 // Samples are counted by their sequence numbers, so a lost one moves nothing in
-// time. What a frame says of the force is what happened [Chain.Delay] earlier,
-// because a live filter is late; everything in one frame is late by the same
-// time, and the times of events are corrected for it.
+// time; a [Counter] helps devices whose numbers begin again. What a frame says of
+// the force is what happened [Chain.Delay] earlier, because a live filter is late;
+// everything in one frame is late by the same time, and the times of events are
+// corrected for it.
 //
 // # Speed
 //
@@ -46,3 +47,7 @@
 //
 // This is mechanics, not medical or training advice.
 package live
+
+// Version names the algorithms behind a [Frame]. It changes when the same samples
+// give other numbers, and belongs into whatever keeps or shows them.
+const Version = "1"
