@@ -45,7 +45,7 @@ func (p *Plate) checkCorners(c [4]r3.Vec) {
 		lift = math.Max(lift, math.Abs(p.frame.PointIn(v).Z))
 	}
 	if differ(p.length, x2) || differ(p.width, y2) || math.Abs(angle-90) > 2 || lift > 0.02*p.length {
-		warn("corners-skewed", "no rectangle: sides %.4g and %.4g against %.4g and %.4g m, angle %.1f°, %.1f mm out of plane; the axes follow corners 1, 2 and 4",
+		warn("corners-skewed", "no rectangle: sides %.4g and %.4g against %.4g and %.4g m, angle %.1f°, %.1f mm out of plane; the axes follow corners 1, 2 and 4; list the corners in order round the plate",
 			p.length, x2, p.width, y2, angle, 1000*lift)
 	}
 	if long := math.Max(p.length, p.width); long > 5 || long < 0.1 {

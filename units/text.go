@@ -76,6 +76,8 @@ func value(q Quantity, s string) (float64, error) {
 	}
 	u, ok := LookUp(rest)
 	switch {
+	case !ok && strings.ContainsAny(rest, "0123456789") && strings.ContainsAny(rest, " \t"):
+		return fail(ErrUnknownUnit, "%s; write one number with one unit", quote(rest))
 	case !ok:
 		return fail(ErrUnknownUnit, "%s%s", quote(rest), hint(q, rest))
 	case u.Quantity != q:

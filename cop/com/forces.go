@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/momentarm/grf"
+	"example.com/momentarm/units"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -224,7 +225,11 @@ func (p *Path) quietWarnings(quiet stance, mass, stated float64) {
 	}
 	if stated > 0 {
 		if d := mass/stated - 1; math.Abs(d) > massTolerance {
-			warn("mass-mismatch", "the plates show %.1f kg in the quiet stance, %+.1f %% against the stated %.1f kg; the plates' figure is used. Likely causes: wrong statement, heavy clothes or bag, plate not zeroed or wrong gain", mass, 100*d, stated)
+			likely := "wrong statement, heavy clothes or bag, plate not zeroed or wrong gain"
+			if inPounds := stated * float64(units.Pound); math.Abs(mass/inPounds-1) < 2*massTolerance {
+				likely = fmt.Sprintf("pounds stated as kilograms: %.0f lb are %.1f kg", stated, inPounds)
+			}
+			warn("mass-mismatch", "the plates show %.1f kg in the quiet stance, %+.1f %% against the stated %.1f kg; the plates' figure is used. Likely causes: %s", mass, 100*d, stated, likely)
 		}
 	}
 }

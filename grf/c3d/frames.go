@@ -100,7 +100,7 @@ func (d *decoder) presentFrames(s *sizes) int {
 		if complete == declared-1 && have < int64(declared)*frame && d.padded(int64(s.start.value-1)*blockSize+int64(complete)*frame) {
 			d.warn.add(CodeFrameCount, s.frames.source, "%d frames declared, one more than present", declared)
 		} else {
-			d.warn.add(CodeTruncated, byteAt(int(d.size)+d.start.shift), "%d frames declared, %d complete ones present", declared, complete)
+			d.warn.add(CodeTruncated, byteAt(int(d.size)+d.start.shift), "%d frames declared, %d complete ones present; was the file copied whole?", declared, complete)
 			d.truncated = true
 		}
 		return complete

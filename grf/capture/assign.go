@@ -71,7 +71,7 @@ func (r *reader) pick(role string, numbers []int) ([]*source, error) {
 	var picked []*source
 	for i, n := range numbers {
 		if n > len(r.sources) {
-			return nil, setupErrorf(index("plates."+role, i), "plate %d; the capture has %d", n, len(r.sources))
+			return nil, setupErrorf(index("plates."+role, i), "plate %d; the capture has %d, counted from 1: write the number of one of them", n, len(r.sources))
 		}
 		s := r.sources[n-1]
 		if s.err != nil {
@@ -190,12 +190,12 @@ func (r *reader) settleUp(used []*source) error {
 			angle := degrees(n, r.up)
 			switch fold := math.Min(angle, 180-angle); {
 			case fold > 45:
-				return setupErrorf("lab.up", "%s is %.0f° off the upright of %s", axisName(r.up), fold, named[i])
+				return setupErrorf("lab.up", "%s is %.0f° off the upright of %s, which is along %s or %s; write the one that points up", axisName(r.up), fold, named[i], axisName(n), axisName(r3.Scale(-1, n)))
 			case fold > 10:
 				r.warn("up-doubtful", named[i], "the plate leans %.0f° against the stated up", fold)
 			}
 			if angle > 90 {
-				r.warn("plate-z-up", named[i], "its z axis points up, because its corners run the other way round; computed as listed")
+				r.warn("plate-z-up", named[i], "its z axis points up: its corners run the other way round, or lab.up points down; computed as listed; correct whichever it is")
 			}
 		}
 		return nil
@@ -318,7 +318,7 @@ func (r *reader) axes(used []*source) (grf.Axes, error) {
 	}
 	axes, err := grf.NewAxes(r.up, r3.Vec(lab.Target), origin, hand)
 	if err != nil {
-		return grf.Axes{}, setupWrap("lab.target", err)
+		return grf.Axes{}, &SetupError{Path: "lab.target", Text: err.Error() + "; write the level direction toward the target, as in \"+y\"", Err: err}
 	}
 	r.step("target along %s of the laboratory, as stated", axisName(r3.Unit(r3.Vec(lab.Target))))
 	r.tell("Laboratory axes were turned into swing axes with the target along %s, up along %s and the origin at %s of the laboratory.",
@@ -341,7 +341,11 @@ func (r *reader) lookAtPlaces(lead, trail []*source, axes grf.Axes) {
 	}
 	a, okA := mean(lead)
 	b, okB := mean(trail)
-	if okA && okB && a < b {
-		r.warn("feet-swapped", "", "the lead foot's plates lie %.0f mm farther from the target than the trail foot's; are lead and trail, or the target, the wrong way round?", 1000*(b-a))
+	switch {
+	case !okA || !okB:
+	case math.Abs(a-b) < leastApart:
+		r.warn("target-doubtful", "", "the plates of the lead and of the trail foot lie only %.0f mm apart along the target direction; is lab.target right? It points from the trail foot to the lead foot and on to the target", 1000*math.Abs(a-b))
+	case a < b:
+		r.warn("feet-swapped", "", "the lead foot's plates lie %.0f mm farther from the target than the trail foot's; are lead and trail, or the target, the wrong way round? Exchange plates.lead and plates.trail, or turn lab.target", 1000*(b-a))
 	}
 }

@@ -42,7 +42,7 @@ func (s *Setup) Check() error {
 	c.direction("lab.target", s.Lab.Target)
 	if s.Lab.Up.stated() && s.Lab.Target.stated() && c.err == nil {
 		if _, err := grf.NewAxes(r3.Vec(s.Lab.Up), r3.Vec(s.Lab.Target), r3.Vec{}, grf.RightHanded); err != nil {
-			c.bad("lab.target", "%v", err)
+			c.bad("lab.target", "%v; write the level direction toward the target, as in \"+y\"", err)
 		}
 	}
 	c.position("lab.origin", s.Lab.Origin)
@@ -155,7 +155,7 @@ func (c *checker) roles(r Roles) {
 				c.bad(path, "plate %d; plates are counted from 1", n)
 			}
 			if other, ok := seen[n]; ok {
-				c.bad(path, "plate %d is in plates.%s already", n, other)
+				c.bad(path, "plate %d is in plates.%s already; a plate that carries both feet goes into plates.both", n, other)
 			}
 			seen[n] = role.name
 		}
@@ -260,8 +260,9 @@ func (c *checker) processing(s *Setup) {
 	c.within("load_threshold", float64(s.LoadThreshold), 0.1, 1000, s.LoadThreshold.String(), "N")
 	c.within("arm_threshold", float64(s.ArmThreshold), 0.1, 1000, s.ArmThreshold.String(), "N")
 	c.within("gravity", float64(s.Gravity), 9.7, 9.9, s.Gravity.String(), "m/s², as on the Earth")
-	c.within("swing_plane", float64(s.SwingPlane), 5*math.Pi/180, 85*math.Pi/180, s.SwingPlane.String(),
-		"rad (5° to 85°) between the swing plane and the ground")
+	if v := float64(s.SwingPlane) * 180 / math.Pi; v != 0 && !(v >= 5 && v <= 85) {
+		c.bad("swing_plane", "%v; want 5° to 85° between the swing plane and the ground, as in \"50 deg\"", s.SwingPlane)
+	}
 	if s.QuietStance != (Window{}) {
 		c.window("quiet_stance", s.QuietStance)
 	}

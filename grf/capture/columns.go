@@ -94,30 +94,39 @@ func hollow(c table.Column) bool {
 	return !slices.ContainsFunc(c.Values, func(v float64) bool { return !math.IsNaN(v) })
 }
 
+// foot returns which foot the names of a group mean: "lead", "trail", "left",
+// "right", "net" or "".
+func (g *group) foot() string {
+	switch g.prefix {
+	case "lead", "trail", "left", "right":
+		return g.prefix
+	case "l", "lft":
+		return "left"
+	case "r", "rgt":
+		return "right"
+	case "net", "total", "sum", "both":
+		return "net"
+	}
+	return ""
+}
+
+// numbered reports whether the names of a group are told apart by a number alone.
+func (g *group) numbered() bool { return g.key != "#" && strings.HasPrefix(g.key, "#") }
+
 // byColumnNames makes plates of groups of columns that have all they need. feet
-// is "lead", "trail", "left", "right", "net" or "" for each. Groups that are the
-// sum of others are skipped.
-func byColumnNames(t *table.Table) (plates []TablePlate, feet, skipped []string) {
+// is what [group.foot] says of each. Groups that are the sum of others are skipped;
+// incomplete are those with a force of which it is not known where it acts.
+func byColumnNames(t *table.Table) (plates []TablePlate, feet, skipped []string, incomplete []*group) {
 	for _, g := range columnGroups(t) {
 		p, ok := g.plate()
 		if !ok {
+			incomplete = append(incomplete, g)
 			continue
 		}
-		foot := ""
-		switch g.prefix {
-		case "lead", "trail", "left", "right":
-			foot = g.prefix
-		case "l", "lft":
-			foot = "left"
-		case "r", "rgt":
-			foot = "right"
-		case "net", "total", "sum", "both":
-			foot = "net"
-		}
-		plates, feet = append(plates, p), append(feet, foot)
+		plates, feet = append(plates, p), append(feet, g.foot())
 	}
 	if len(plates) < 2 {
-		return plates, feet, nil
+		return plates, feet, nil, incomplete
 	}
 	var keptPlates []TablePlate
 	var keptFeet []string
@@ -128,7 +137,7 @@ func byColumnNames(t *table.Table) (plates []TablePlate, feet, skipped []string)
 		}
 		keptPlates, keptFeet = append(keptPlates, p), append(keptFeet, feet[i])
 	}
-	return keptPlates, keptFeet, skipped
+	return keptPlates, keptFeet, skipped, incomplete
 }
 
 // plate returns the plate of a group, if it is complete. The height of a centre
@@ -155,21 +164,28 @@ func (g *group) plate() (TablePlate, bool) {
 
 // noColumns says what is missing from a table whose columns make no plate.
 func noColumns(t *table.Table) error {
-	remedy := "say which columns make a plate in table.plates"
 	for _, g := range columnGroups(t) {
-		f := g.force
-		switch {
-		case f[0] == "" && f[1] == "" && f[2] != "":
-			return setupErrorf("table.plates", "only a vertical force (%s) was found, and not where it acts; add its centre of pressure (COPx and COPy) or its moments (Mx and My), or %s", f[2], remedy)
-		case f[0] == "" || f[1] == "" || f[2] == "":
-			return setupErrorf("table.plates", "the force %s has not all of x, y and z; %s", strings.Join(nonEmpty(f), ", "), remedy)
-		case g.free != "" || g.point[0] != "":
-			return setupErrorf("table.plates", `the force %s has no complete moment, nor a centre of pressure (x and y) with a free moment; %s, with "free": "0 N·m" if there is none`, strings.Join(f[:], ", "), remedy)
-		default:
-			return setupErrorf("table.plates", "the force %s has neither moments nor a centre of pressure, so that it is not known where it acts; %s", strings.Join(f[:], ", "), remedy)
-		}
+		return g.missing()
 	}
-	return setupErrorf("table.plates", "no columns called Fx, Fy and Fz or the like, in a unit of force, among %s; %s", listed(t.Names()), remedy)
+	return setupErrorf("table.plates", "no columns called Fx, Fy and Fz or the like, in a unit of force, among %s; %s", listed(t.Names()), platesRemedy)
+}
+
+const platesRemedy = "say which columns make a plate in table.plates"
+
+// missing says what a group lacks.
+func (g *group) missing() error {
+	f := g.force
+	switch {
+	case f[0] == "" && f[1] == "" && f[2] != "":
+		return setupErrorf("table.plates", "only a vertical force (%s) was found, and not where it acts; add its centre of pressure (COPx and COPy) or its moments (Mx and My), or %s", f[2], platesRemedy)
+	case f[0] == "" || f[1] == "" || f[2] == "":
+		return setupErrorf("table.plates", "the force %s has not all of x, y and z; %s", strings.Join(nonEmpty(f), ", "), platesRemedy)
+	case len(nonEmpty(g.moment)) > 0:
+		return setupErrorf("table.plates", "the force %s has of its moments only %s; are the names and units of the others right? Otherwise %s", strings.Join(f[:], ", "), strings.Join(nonEmpty(g.moment), ", "), platesRemedy)
+	case g.free != "" || g.point[0] != "":
+		return setupErrorf("table.plates", `the force %s has no complete moment, nor a centre of pressure (x and y) with a free moment; %s, with "free": "0 N·m" if there is none`, strings.Join(f[:], ", "), platesRemedy)
+	}
+	return setupErrorf("table.plates", "the force %s has neither moments nor a centre of pressure, so that it is not known where it acts; %s", strings.Join(f[:], ", "), platesRemedy)
 }
 
 func nonEmpty(v [3]string) []string {

@@ -186,6 +186,8 @@
 // COPy (COPz) and Tz or free; or a vertical force alone with COPx and COPy or with
 // Mx and My. A force without a single value counts as missing. "lead_fx" and "Fx2"
 // belong to a foot or plate each.
+// A force of a foot or plate of which nothing says where it acts is an error, any
+// other one is left aside with a warning.
 // Feet are told by lead and trail, or by left and right and the golfer's hand;
 // columns of net, total or sum are skipped. Columns of lead and trail are taken to
 // be in swing axes when the setup has no lab.

@@ -122,6 +122,9 @@ func (r *reader) feet(axes grf.Axes) error {
 		if n := math.Hypot(o.Toe.X-o.Heel.X, o.Toe.Y-o.Heel.Y); n < 0.05 || n > 0.6 {
 			return setupErrorf(foot.path, "the foot is %.3f m long; want 0.05 to 0.6 m", n)
 		}
+		if o.Toe.X < o.Heel.X {
+			r.warn("feet-backward", foot.path, "the toes point away from the ball; are heel and toe, golfer.handed and lab.target right?")
+		}
 		*foot.to = o
 		r.step("outline of the %s foot: heel (%.3f, %.3f), toe (%.3f, %.3f), width %.3f m", strings.TrimPrefix(foot.path, "feet."), o.Heel.X, o.Heel.Y, o.Toe.X, o.Toe.Y, o.Width)
 	}

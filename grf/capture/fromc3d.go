@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -57,6 +58,11 @@ func (r *reader) useC3D(f *c3d.File) error {
 		return setupErrorf("table", "the capture is a C3D file, not a table")
 	}
 	metre, err := f.UnitMetres()
+	if err != nil && len(f.Plates) == 0 {
+		if i := slices.IndexFunc(f.Warnings, func(w grf.Warning) bool { return w.Code == c3d.CodeTruncatedSection }); i >= 0 {
+			return fmt.Errorf("%w: the file ends within its parameters; was it copied whole? (%v)", c3d.ErrTooShort, f.Warnings[i])
+		}
+	}
 	if err != nil {
 		return &SetupError{Path: "c3d.length_unit", Text: err.Error(), Err: err}
 	}
@@ -65,7 +71,7 @@ func (r *reader) useC3D(f *c3d.File) error {
 	r.result.from = "a C3D file"
 	r.step("C3D file, %v %v: %d frames at %g Hz, %d channels at %g Hz, %d plates", f.Processor, f.Storage, f.Frames, f.Rate, len(f.Channels), r.rate, len(f.Plates))
 	if len(f.Plates) == 0 {
-		return fmt.Errorf("%w: the file describes none (FORCE_PLATFORM:USED)", ErrNoPlates)
+		return fmt.Errorf("%w: the file describes none (FORCE_PLATFORM:USED); export it with its plates, or their channels as a table", ErrNoPlates)
 	}
 	for i, c := range r.setup.Plates.Change {
 		if c.Plate > len(f.Plates) {
@@ -82,6 +88,9 @@ func (r *reader) useC3D(f *c3d.File) error {
 		src := &source{number: p.Number, name: fmt.Sprintf("plate %d", p.Number), flat: true, err: p.Err, noMoments: p.ForceOnly}
 		r.sources = append(r.sources, src)
 		if p.Err != nil {
+			continue
+		}
+		if src.err = plateSize(p, f.Units); src.err != nil {
 			continue
 		}
 		src.plate, src.channels = p.Plate.WithSense(grf.AsMeasured), p.Channels
@@ -101,6 +110,20 @@ func (r *reader) useC3D(f *c3d.File) error {
 	}
 	return nil
 }
+
+// plateSize refuses a plate of a size that no plate has: then the unit of length is
+// another one than the file or the setup says.
+func plateSize(p FilePlate, unit string) error {
+	x, y := p.Plate.Size()
+	if long := math.Max(x, y); long >= leastPlate && long <= mostPlate {
+		return nil
+	}
+	return setupErrorf("c3d.length_unit", "plate %d would be %.4g × %.4g m large, with lengths in %s: that is not their unit; state the right one, such as \"mm\"", p.Number, x, y, unit)
+}
+
+// leastPlate and mostPlate bound the longer side of a plate, m (common practice, no
+// published source).
+const leastPlate, mostPlate = 0.03, 20
 
 // fields names what a change states.
 func (c PlateChange) fields() []string {

@@ -40,9 +40,17 @@ func (r *reader) readTable(data []byte) error {
 	feet := make([]string, len(plates))
 	if plates == nil {
 		var skipped []string
-		plates, feet, skipped = byColumnNames(t)
+		var incomplete []*group
+		plates, feet, skipped, incomplete = byColumnNames(t)
 		if len(plates) == 0 {
 			return noColumns(t)
+		}
+		for _, g := range incomplete {
+			// Of two feet or plates one must not get lost in silence.
+			if g.foot() != "" && g.foot() != "net" || g.numbered() {
+				return g.missing()
+			}
+			r.warn("columns-unused", "", "the force %s was not used, because nothing says where it acts; name its columns in table.ignore if that is meant", strings.Join(nonEmpty(g.force), ", "))
 		}
 		for _, name := range skipped {
 			r.step("columns %s were not used: they are a sum", name)

@@ -53,7 +53,13 @@ func parseTree(data []byte) (any, error) {
 	column := len(before) - bytes.LastIndexByte(before, '\n') - 1
 	text := err.Error()
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		text = "the text ends too early"
+		text = "the text ends too early; is it the whole setup?"
+	}
+	switch {
+	case !bytes.HasPrefix(bytes.TrimSpace(data), []byte("{")) && len(bytes.TrimSpace(data)) > 0:
+		text += "; a setup is an object {…}: is this the setup and not the capture?"
+	case strings.Contains(text, "looking for beginning of object key"), strings.Contains(text, "looking for beginning of value"):
+		text += "; is there a comma too many or a value missing before it?"
 	}
 	return nil, &SetupError{Text: fmt.Sprintf("not JSON at line %d, column %d: %s", line, max(column, 1), text), Err: err}
 }
@@ -77,7 +83,7 @@ func parseValue(dec *json.Decoder, path string, depth int) (any, error) {
 			name := key.(string) // the decoder allows nothing else
 			at := join(path, name)
 			if _, ok := o.fields[name]; ok {
-				return nil, setupErrorf(clipPath(at), "given twice")
+				return nil, setupErrorf(clipPath(at), "given twice; keep one of them")
 			}
 			v, err := parseValue(dec, at, depth+1)
 			if err != nil {

@@ -146,7 +146,7 @@ func (r *reader) read(name string, data []byte) error {
 	case len(data) > 1 && data[1] == 0x50 && bytes.IndexByte(data[:min(512, len(data))], 0) >= 0, strings.HasSuffix(strings.ToLower(name), ".c3d"):
 		err = r.readC3D(data)
 	case bytes.IndexByte(data[:min(4096, len(data))], 0) >= 0 && !bytes.HasPrefix(data, []byte("\xff\xfe")) && !bytes.HasPrefix(data, []byte("\xfe\xff")):
-		return fmt.Errorf("%w: neither the mark of a C3D file nor text", ErrFormat)
+		return fmt.Errorf("%w: neither the mark of a C3D file nor text; export the capture as C3D, CSV or TSV", ErrFormat)
 	default:
 		err = r.readTable(data)
 	}
@@ -207,6 +207,9 @@ func (r *reader) record(axes grf.Axes, lead, trail, both []*source) error {
 		r.step("one plate for both feet: only the sum of the feet is known")
 	}
 	r.lookAtPlaces(lead, trail, axes)
+	if rec.Rate > mostRate || rec.Rate < leastRate {
+		r.warn("rate-doubtful", "", "the plates were sampled at %g Hz, it seems; is the unit of time or of the rate right?", rec.Rate)
+	}
 	if err := r.marks(rec); err != nil {
 		return err
 	}
@@ -224,6 +227,10 @@ func (r *reader) record(axes grf.Axes, lead, trail, both []*source) error {
 	}
 	return rec.Check()
 }
+
+// leastRate and mostRate bound what is usual, Hz (common practice, no published
+// source).
+const leastRate, mostRate = 20, 20e3
 
 func handed(g Golfer) grf.Handedness {
 	if g.Handed == "left" {
@@ -252,7 +259,7 @@ func (r *reader) process(rec *grf.Recording) error {
 		p.Cutoff = -1
 	}
 	if p.Cutoff >= rec.Rate/2 {
-		return setupErrorf("filter.cutoff", "%v is not below half the sampling rate of the capture, %g Hz", s.Filter.Cutoff, rec.Rate/2)
+		return setupErrorf("filter.cutoff", "%v is not below half the sampling rate of the capture; choose less than %g Hz", s.Filter.Cutoff, rec.Rate/2)
 	}
 	p.MinVertical, p.MinArmForce = float64(s.LoadThreshold), float64(s.ArmThreshold)
 	p.Gravity, p.SwingPlane = float64(s.Gravity), float64(s.SwingPlane)

@@ -216,6 +216,7 @@ func TestReadErrors(t *testing.T) {
 		{"target along up", good, `{"version": 1, "lab": {"target": "+z"}}`, grf.ErrAxes, "plates", "apart along the target"},
 		{"target along up, feet stated", good, `{"version": 1, "lab": {"target": "+z"}, "plates": {"lead": [1], "trail": [2]}}`, grf.ErrAxes, "lab.target", "along up"},
 		{"target across the feet", good, `{"version": 1, "lab": {"target": "+x"}}`, ErrSetup, "plates", "lab.target"},
+		{"plates in millimetres said to be metres", trial{edit: func(f *c3d.File) { f.Units = "m" }}, plain, ErrSetup, "c3d.length_unit", "plate 1 would be 600 × 400 m large"},
 		{"up along the plates", good, `{"version": 1, "lab": {"up": "+x", "target": "+y"}}`, ErrSetup, "lab.up", "90°"},
 		{"plate that is not there", good, `{"version": 1, "lab": {"target": "+y"}, "plates": {"lead": [1], "trail": [3]}}`, ErrSetup, "plates.trail[0]", "has 2"},
 		{"change of a plate that is not there", good, `{"version": 1, "lab": {"target": "+y"}, "plates": {"change": [{"plate": 3}]}}`, ErrSetup, "plates.change[0].plate", "has 2"},
@@ -313,8 +314,8 @@ func TestReadWarnings(t *testing.T) {
 			}
 			f.Plates[0].Origin.X, f.Plates[0].Origin.Z = 0, -1e-6
 		}}, plain, "moment-unit feet-automatic"},
-		{"plates in millimetres said to be metres", trial{edit: func(f *c3d.File) {
-			f.Units = "m"
+		{"plates in millimetres said to be centimetres", trial{edit: func(f *c3d.File) {
+			f.Units = "cm"
 			for i := range f.Channels {
 				if i%6 >= 3 {
 					f.Channels[i].Unit = ""

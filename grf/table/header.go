@@ -45,7 +45,7 @@ func readHeader(text []byte, opt Options) (*header, error) {
 			if len(before) == 0 {
 				return nil, &Error{Text: "the file is empty", Err: grf.ErrNoData}
 			}
-			return nil, &Error{Line: before[len(before)-1].n, Text: "no row of numbers follows", Err: grf.ErrNoData}
+			return nil, &Error{Line: before[len(before)-1].n, Text: "no row of numbers follows; want a line with the names of the columns and their units, and rows of numbers", Err: grf.ErrNoData}
 		}
 		if blank(line) {
 			continue
@@ -242,7 +242,7 @@ func (h *header) readNames(line []byte, unitRow [][]byte, opt Options) error {
 			return err
 		}
 		if first, ok := seen[strings.ToLower(c.Name)]; ok {
-			return &Error{Line: h.line, Column: i + 1, Name: c.Name, Text: fmt.Sprintf("column %d has the same name", first+1), Err: ErrDuplicate}
+			return &Error{Line: h.line, Column: i + 1, Name: c.Name, Text: fmt.Sprintf("column %d has the same name; rename one of them", first+1), Err: ErrDuplicate}
 		}
 		seen[strings.ToLower(c.Name)] = i
 		c.field = i

@@ -152,6 +152,9 @@ func (a *Analysis) choose(rec *grf.Recording, raw []grf.Wrench, opt Options) (st
 		from, to = rec.Index(impact-0.5), rec.Index(impact+0.05)
 	}
 	if one.down, err = phase.FindDownswing(raw, rec.Rate, weight, from, to); err != nil {
+		if elsewhere := phase.FindDownswings(raw, rec.Rate, weight, one.first, one.last); given && len(elsewhere) > 0 {
+			err = fmt.Errorf("%w within 0.5 s before the given impact at %.3f s, but at %.3f s; is that mark right?", phase.ErrNoSwing, impact, rec.Time(elsewhere[0]))
+		}
 		return stretch{}, err
 	}
 	downs := phase.FindDownswings(raw, rec.Rate, weight, one.first, one.last)

@@ -73,6 +73,7 @@ func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err := a.events(); err != nil {
 		return nil, err
 	}
+	a.doubts()
 	a.measure(opt)
 	return a, nil
 }
@@ -127,11 +128,14 @@ func loaded(raw []grf.Wrench) (float64, error) {
 	if math.IsNaN(weight) {
 		return 0, fmt.Errorf("%w: the vertical force never exceeds %g N; are the plates, their signs and units right?", ErrNobody, leastWeight)
 	}
+	if weight > mostWeight {
+		return 0, fmt.Errorf("%w: the vertical force is %.3g N for half of the loaded time, more than any golfer weighs; is the unit of force right?", ErrNobody, weight)
+	}
 	return weight, nil
 }
 
-// leastWeight is the vertical force that a golfer has at least, N.
-const leastWeight = 100.0
+// leastWeight and mostWeight bound the vertical force of a golfer who stands, N.
+const leastWeight, mostWeight = 100.0, 4000.0
 
 // loadedMedian returns the median vertical force of the loaded samples, which
 // is near body weight whatever the swing did; NaN if there are none.

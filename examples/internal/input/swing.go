@@ -47,7 +47,7 @@ func (s Source) Analyse() (*Swing, error) {
 	out := &Swing{
 		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
 		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
-		Warnings: slices.Concat(read.Warnings, plan.Warnings, a.Warnings),
+		Warnings: warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings),
 		Methods:  slices.Concat(read.Methods(), a.Methods()),
 	}
 	if setup != nil {
@@ -56,17 +56,39 @@ func (s Source) Analyse() (*Swing, error) {
 	return out, nil
 }
 
+// warnings returns those of reading and of analysing, without that of the feet
+// twice: reading tells it from the plates, the analysis from the pressure.
+func warnings(reading, analysing []grf.Warning) []grf.Warning {
+	const swapped = "feet-swapped"
+	out := slices.Clone(reading)
+	twice := slices.ContainsFunc(reading, func(w grf.Warning) bool { return w.Code == swapped })
+	for _, w := range analysing {
+		if !twice || w.Code != swapped {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
 // withDoubt adds what was doubtful about a capture that was read but could not be
-// analysed, which often is the reason: that of the file itself comes first.
+// analysed, which often is the reason: that of the file itself comes first, automatic
+// choices last.
 func withDoubt(err error, warnings []grf.Warning) error {
 	if len(warnings) == 0 {
 		return err
+	}
+	first := warnings[0]
+	for _, w := range warnings {
+		if !strings.HasSuffix(w.Code, "-automatic") {
+			first = w
+			break
+		}
 	}
 	more := ""
 	if n := len(warnings) - 1; n > 0 {
 		more = fmt.Sprintf("; and %d more", n)
 	}
-	return fmt.Errorf("%w (in doubt while it was read: %v%s)", err, warnings[0], more)
+	return fmt.Errorf("%w (in doubt while it was read: %v%s)", err, first, more)
 }
 
 func (s Source) fault(err error) error {
