@@ -124,8 +124,8 @@ func (e *engine) take(p *wire.Packet) {
 		replace(e.swings, swing, &e.missed)
 	}
 	e.since++
-	samples := int(e.config.Rate / viewsPerSecond)
-	if e.since%(samples/tracesPerView) == 0 {
+	samples := max(1, int(e.config.Rate/viewsPerSecond))
+	if e.since%max(1, samples/tracesPerView) == 0 {
 		e.view.trace(&f)
 	}
 	if e.since >= samples {

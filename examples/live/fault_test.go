@@ -187,6 +187,38 @@ func TestDeviceSendsGarbage(t *testing.T) {
 	}
 }
 
+// Whole frames that came behind the beginning of one that never ends are taken in
+// when the link gives the connection up, or the connection breaks.
+func TestNothingWholeIsLostBehindAFalseBeginning(t *testing.T) {
+	d := theDevice(t)
+	const head = "GFL1\x1c\x01\x40\x00" // 64 channels to come
+	wait := make(chan struct{})
+	address, over := faulty(t, func(c net.Conn) {
+		s := sender{t: t}
+		s.out = append(s.out, head...)
+		s.add(packet(d, 0))
+		s.add(packet(d, 1))
+		s.flush(c)
+		<-wait // longer than the link is patient
+	}, func(c net.Conn) {
+		close(wait)
+		s := sender{t: t}
+		s.out = append(s.out, head...)
+		s.add(packet(d, 2))
+		s.flush(c)
+	}, func(c net.Conn) {
+		s := sender{t: t}
+		s.add(packet(d, 3))
+		s.flush(c)
+	})
+	e, stop := startEngine(t, address, quick)
+	watch(t, e, over, 4)
+	stop()
+	if e.wire.Packets != 4 || e.wire.Skipped != 2*uint64(len(head)) || e.lost+e.repeated+e.refused != 0 || e.frame.Sequence != 3 {
+		t.Errorf("%+v, %d lost, last sample %d", e.wire, e.lost, e.frame.Sequence)
+	}
+}
+
 func TestDeviceHangsUpInsideAFrame(t *testing.T) {
 	d := theDevice(t)
 	address, over := faulty(t, func(c net.Conn) {

@@ -75,12 +75,14 @@ func (l link) read(ctx context.Context, c net.Conn, e *engine) (packets uint64) 
 	defer c.Close()
 	e.linked("")
 	e.connections++
-	r := l.framing.NewReader(c)
+	in := &feed{conn: c}
+	r := l.framing.NewReader(in)
 	before := e.wire
 	defer func() { e.wire = before.plus(r.Stats()) }()
 	var p wire.Packet
 	last := time.Now() // when the last packet came
 	until := time.Time{}
+	gone := "" // why the connection was given up
 	for {
 		now := time.Now()
 		if until.Sub(now) < l.times.poll {
@@ -100,19 +102,51 @@ func (l link) read(ctx context.Context, c net.Conn, e *engine) (packets uint64) 
 		case errors.Is(err, os.ErrDeadlineExceeded):
 			silent := time.Since(last)
 			if silent > l.times.stall {
-				e.linked(fmt.Sprintf("nothing came for %.0f s: connecting again", silent.Seconds()))
-				return packets
+				// What waits behind the beginning of a frame that never came whole
+				// is read before the connection is given up.
+				in.over = true
+				gone = fmt.Sprintf("nothing came for %.0f s: connecting again", silent.Seconds())
+				continue
 			}
 			e.linked(fmt.Sprintf("nothing came for %.1f s", silent.Seconds()))
 			e.obey()
-		case errors.Is(err, io.ErrUnexpectedEOF):
-			e.linked("the device hung up inside a frame")
-			return packets
 		default:
-			e.linked("the device hung up")
+			switch {
+			case gone != "":
+			case in.err != nil:
+				gone = "the device is gone: " + in.err.Error()
+			case errors.Is(err, io.ErrUnexpectedEOF):
+				gone = "the device hung up inside a frame"
+			default:
+				gone = "the device hung up"
+			}
+			e.linked(gone)
 			return packets
 		}
 	}
+}
+
+// feed is a connection as a reader of frames sees it: whatever ends it, and
+// giving it up, is the end of the bytes, so that nothing is lost that came before.
+type feed struct {
+	conn net.Conn
+	over bool  // given up
+	err  error // what broke the connection, if it did not end
+}
+
+func (s *feed) Read(p []byte) (int, error) {
+	if s.over {
+		return 0, io.EOF
+	}
+	n, err := s.conn.Read(p)
+	if err == nil || errors.Is(err, os.ErrDeadlineExceeded) {
+		return n, err
+	}
+	if !errors.Is(err, io.EOF) {
+		s.err = err
+	}
+	s.over = true
+	return n, io.EOF
 }
 
 // counts are the reader's over all connections.

@@ -93,7 +93,7 @@ function drawFigures(v) {
 	}[v.state];
 	const said = state + (motion && v.state === "ready" ? ", " + motion : "");
 	if ($("said").textContent !== said) $("said").textContent = said;
-	const trouble = [v.link, v.refusal && v.state !== "ready" ? v.refusal : "", v.health === "good" ? "" : "signal: " + v.health].filter(Boolean).join(" · ");
+	const trouble = [v.link, v.refusal, v.health === "good" ? "" : "signal: " + v.health].filter(Boolean).join(" · ");
 	slowly(trouble);
 	const d = v.device;
 	$("counts").textContent = `${d.packets} samples came, ${d.lost} were lost, ${d.damaged} frames damaged, ${d.skipped} bytes skipped, ` +

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"example.com/momentarm/examples/live/device"
+	"example.com/momentarm/phase/live"
 )
 
 // The whole program at ten times the speed: all golfers are weighed, all swings
@@ -133,6 +134,68 @@ func TestRequests(t *testing.T) {
 		t.Errorf("status %d", code)
 	}
 	within(t, 5*time.Second, "zeroing", func() bool { return now(t, url).Now.State == "zeroing" })
+}
+
+// A request that is refused is told of, also when nothing else has to be done.
+func TestRefusalIsShown(t *testing.T) {
+	d := theDevice(t)
+	c, err := live.New(d.Config())
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := newEngine(c, d.Config())
+	var seen view
+	sequence := uint64(0)
+	until := func(what string, ok func() bool) {
+		t.Helper()
+		for !ok() {
+			if sequence > 20_000 {
+				t.Fatalf("never %s: %+v", what, seen)
+			}
+			e.take(packet(d, sequence))
+			sequence++
+			select {
+			case seen = <-e.views:
+			default:
+			}
+		}
+	}
+	until("ready", func() bool { return seen.State == "ready" })
+	if seen.Version != live.Version || seen.Refusal != "" {
+		t.Errorf("%+v", seen)
+	}
+	e.ask(zero)
+	until("refused", func() bool { return seen.Refusal != "" })
+	if seen.State != "ready" || !strings.Contains(seen.Refusal, "zeroing plate 1 was refused") {
+		t.Errorf("%s, %q", seen.State, seen.Refusal)
+	}
+	begun := seen.Time
+	until("silent again", func() bool { return seen.Refusal == "" || seen.State != "ready" })
+	if d := float64(seen.Time - begun); seen.State != "ready" || d < refusalShown-1 || d > refusalShown+1 {
+		t.Errorf("shown for %g s, %s", d, seen.State)
+	}
+}
+
+// A device may be slower than views and traces are wanted.
+func TestSlowDevice(t *testing.T) {
+	for _, rate := range []float64{20, 24, 100, 130} {
+		config := theDevice(t).Config()
+		config.Rate, config.Cutoff = rate, 8
+		c, err := live.New(config)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e := newEngine(c, config)
+		for i := range uint64(300) {
+			p := packet(theDevice(t), i)
+			p.Stamp = float64(i) / rate
+			e.take(p)
+		}
+		v := <-e.views
+		if len(v.Traces) == 0 || len(v.Traces) > 2*tracesPerView || v.State != "zeroed" {
+			t.Errorf("%g Hz: %d traces, %s", rate, len(v.Traces), v.State)
+		}
+	}
 }
 
 func TestRun(t *testing.T) {

@@ -19,6 +19,7 @@ var shownMeasures = []string{
 // curves count from impact if there is one, or else from the downswing's fastest
 // shift of load.
 type summary struct {
+	Version  string    `json:"version"` // of the algorithms of the analysis
 	Number   int       `json:"number"`
 	Failed   string    `json:"failed,omitempty"` // why there is nothing more
 	Mass     number    `json:"mass"`
@@ -56,7 +57,7 @@ func summarise(ctx context.Context, swings <-chan captured, h *hub) {
 }
 
 func summaryOf(c captured) summary {
-	s := summary{Number: c.number, Mass: number(math.NaN())}
+	s := summary{Version: swing.Version, Number: c.number, Mass: number(math.NaN())}
 	a, err := swing.Analyse(c.rec, swing.Options{})
 	if err != nil {
 		s.Failed = err.Error()

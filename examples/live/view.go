@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -24,6 +26,7 @@ func (v number) MarshalJSON() ([]byte, error) {
 
 // view is what a page gets to know of one instant: SI units, swing axes.
 type view struct {
+	Version string `json:"version"` // of the algorithms of the chain
 	Time    exact  `json:"t"`
 	State   string `json:"state"`
 	Motion  string `json:"motion"`
@@ -110,12 +113,17 @@ func (v *view) trace(f *live.Frame) {
 	})
 }
 
+// refusalShown is how long a request that was refused is told of when nothing has
+// to be asked for again, s.
+const refusalShown = 6
+
 // fill sets what a frame says.
 func (v *view) fill(f *live.Frame, c *live.Chain) {
-	v.Time = exact(f.Time)
+	v.Version, v.Time = live.Version, exact(f.Time)
 	v.State, v.Motion, v.Health = f.State.String(), f.Motion.String(), f.Health.String()
-	if err := c.Refusal(); err != nil {
-		v.Refusal = err.Error()
+	var refusal *live.Refusal
+	if err := c.Refusal(); errors.As(err, &refusal) && (f.State != live.Ready || f.Time-refusal.Time < refusalShown) {
+		v.Refusal = strings.TrimPrefix(err.Error(), "live: ")
 	}
 	v.Lead = push{xyz(f.Lead.Force), xy(f.LeadCOP)}
 	v.Trail = push{xyz(f.Trail.Force), xy(f.TrailCOP)}
