@@ -158,7 +158,9 @@ func (d *decoder) parameters() error {
 	l := &f.Layout
 	l.ParameterBlock = s.param/blockSize + 1
 	blocks := int(d.data[s.param+2])
-	sec := section{data: d.data, proc: s.proc, warn: &d.warn, shift: s.shift, stop: len(d.data)}
+	m := &f.memory
+	sec := section{data: d.data, proc: s.proc, warn: &d.warn, shift: s.shift, stop: len(d.data),
+		records: m.records[:0], dims: m.dims[:0]}
 	declared := (f.Header.DataBlock - 1) * blockSize
 	if declared > s.param && declared < len(d.data) {
 		sec.stop = declared
@@ -170,6 +172,7 @@ func (d *decoder) parameters() error {
 	} else if err := sec.walk(s.param + 4); err != nil {
 		return err
 	}
+	m.records, m.dims = sec.records, sec.dims
 	d.short = sec.short
 	f.stored.zeroNext = sec.zeroNext
 
@@ -180,7 +183,7 @@ func (d *decoder) parameters() error {
 	}
 	// Where the data start decides which records are real.
 	var w warnings
-	f.Groups = resolve(sec.records, s.proc, &w)
+	f.Groups = m.resolve(sec.records, s.proc, &w)
 	if err := d.findStart(end, sec.clean); err != nil {
 		return err
 	}
@@ -189,7 +192,7 @@ func (d *decoder) parameters() error {
 	case start < end:
 		d.warn.add(CodeSectionOverlap, byteAt(start+s.shift), "the parameters run into the data; what lies behind the start of the data is left out")
 		sec.cut(start)
-		f.Groups = resolve(sec.records, s.proc, &d.warn)
+		f.Groups = m.resolve(sec.records, s.proc, &d.warn)
 		end = start
 	case announced > start && len(sec.records) > 0:
 		d.warn.add(CodeSectionOverlap, byteAt(s.param+2+s.shift), "%d parameter blocks announced, which reach into the data at byte %d", blocks, start+s.shift)
@@ -198,6 +201,7 @@ func (d *decoder) parameters() error {
 		d.warn.merge(&w)
 	}
 	l.ParameterEnd = end + s.shift
+	clear(m.records) // they hold on to data
 	return nil
 }
 

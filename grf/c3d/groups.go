@@ -113,29 +113,49 @@ func (g Groups) count(group, name string) (int, bool) {
 	return v[0], true
 }
 
+// parameterKey names a parameter, folded.
+type parameterKey struct{ group, name string }
+
 // resolve ties parameters to their groups once all records are known: they may
 // come in any order.
-func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
-	size := 0
+func (m *memory) resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
+	m.text, m.raw = m.text[:0], m.raw[:0]
+	size, groupCount := 0, 0
 	for i := range records {
 		r := &records[i]
-		size += len(r.rawName) + len(r.rawDesc) + len(r.data)
+		m.text = append(append(m.text, r.rawName...), r.rawDesc...)
+		size += len(r.data)
+		if r.isGroup {
+			groupCount++
+		}
 	}
-	arena := make([]byte, 0, size)
+	if cap(m.raw) < size {
+		m.raw = make([]byte, 0, size)
+	}
 	keep := func(b []byte) []byte {
 		if len(b) == 0 {
 			return nil
 		}
-		n := len(arena)
-		arena = append(arena, b...)
-		return arena[n:len(arena):len(arena)]
+		n := len(m.raw)
+		m.raw = append(m.raw, b...)
+		return m.raw[n:len(m.raw):len(m.raw)]
 	}
-	text := func(b []byte, offset int) string {
+	// All names and descriptions are cut from one string, in the order of the
+	// records.
+	all := string(m.text)
+	cut := func(at, n, offset int) ([]byte, string) {
+		if n == 0 {
+			return nil, ""
+		}
+		b := m.text[at : at+n : at+n]
+		if n, ok := cleanText(b); ok {
+			return b, all[at : at+n]
+		}
 		s, enc := decodeText(b)
 		if enc != textClean {
 			warn.add(CodeTextEncoding, byteAt(offset), "a name or description that is not UTF-8 was read as Latin-1")
 		}
-		return s
+		return b, s
 	}
 
 	name := func(raw []byte, where func() string) {
@@ -147,19 +167,23 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 		}
 	}
 
-	var groups Groups
-	byID := make(map[int]int)
-	byName := make(map[string]bool)
+	// Until all parameters are there a group's ones are only counted.
+	groups := m.groups[:0]
+	count := make([]int, 0, groupCount)
+	byID := make(map[int]int, groupCount)
+	byName := make(map[string]bool, groupCount)
+	at := 0
 	for i := range records {
 		r := &records[i]
+		text := at
+		at += len(r.rawName) + len(r.rawDesc)
 		if !r.isGroup {
 			continue
 		}
-		rec := r.record
-		rec.rawName, rec.rawDesc = keep(r.rawName), keep(r.rawDesc)
-		g := Group{Name: text(rec.rawName, r.offset), Description: text(rec.rawDesc, r.offset),
-			ID: r.id, Locked: r.locked, record: rec}
-		name(rec.rawName, func() string { return byteAt(r.offset) })
+		g := Group{ID: r.id, Locked: r.locked, record: r.record}
+		g.rawName, g.Name = cut(text, len(r.rawName), r.offset)
+		g.rawDesc, g.Description = cut(text+len(r.rawName), len(r.rawDesc), r.offset)
+		name(g.rawName, func() string { return byteAt(r.offset) })
 		if _, ok := byID[g.ID]; ok {
 			warn.add(CodeDuplicateGroup, g.Name, "group number %d is taken already; parameters of this number belong to the first group", g.ID)
 		} else {
@@ -171,10 +195,8 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 			byName[n] = true
 		}
 		groups = append(groups, g)
+		count = append(count, 0)
 	}
-
-	type key struct{ group, name string }
-	seen := make(map[key]bool, len(records))
 	for i := range records {
 		r := &records[i]
 		if r.isGroup {
@@ -185,27 +207,49 @@ func resolve(records []rawRecord, proc Processor, warn *warnings) Groups {
 			gi = len(groups)
 			byID[r.id] = gi
 			groups = append(groups, Group{Name: fmt.Sprintf("GID_%d", r.id), ID: r.id, absent: true})
+			count = append(count, 0)
 		}
-		g := &groups[gi]
-		rec := r.record
-		rec.rawName, rec.rawDesc = keep(r.rawName), keep(r.rawDesc)
-		p := Parameter{Locked: r.locked, Type: r.typ, Dims: r.dims, record: rec, proc: proc}
-		p.Name = text(rec.rawName, r.offset)
+		count[gi]++
+	}
+	m.groups = groups
+	m.parameters = resize(m.parameters, len(records)-groupCount)
+	rest := m.parameters
+	for i, n := range count {
+		if n > 0 {
+			groups[i].Parameters, rest = rest[:0:n], rest[n:]
+		}
+	}
+
+	if m.seen == nil {
+		m.seen = make(map[parameterKey]bool, len(records))
+	}
+	clear(m.seen)
+	at = 0
+	for i := range records {
+		r := &records[i]
+		text := at
+		at += len(r.rawName) + len(r.rawDesc)
+		if r.isGroup {
+			continue
+		}
+		g := &groups[byID[r.id]]
+		p := Parameter{Locked: r.locked, Type: r.typ, Dims: r.dims, record: r.record, proc: proc}
+		p.rawName, p.Name = cut(text, len(r.rawName), r.offset)
 		where := func() string { return g.Name + ":" + p.Name }
-		p.Description = text(rec.rawDesc, r.offset)
+		p.rawDesc, p.Description = cut(text+len(r.rawName), len(r.rawDesc), r.offset)
 		if r.spoilt {
 			p.unread = keep(r.data)
 		} else {
 			p.Data = keep(r.data)
 		}
-		name(rec.rawName, where)
+		name(p.rawName, where)
 		if g.absent {
 			warn.add(CodeOrphan, where(), "there is no group with number %d", r.id)
 		}
-		if k := (key{foldName(g.Name), foldName(p.Name)}); seen[k] {
+		if k := (parameterKey{foldName(g.Name), foldName(p.Name)}); m.seen[k] {
 			warn.add(CodeDuplicateParam, where(), "a second parameter of this name (byte %d); the first one holds", r.offset)
 		} else {
-			seen[k] = true
+			m.seen[k] = true
 		}
 		if p.Type == Char {
 			p.checkText(g, warn)

@@ -210,6 +210,7 @@ func TestReuse(t *testing.T) {
 			t.Fatal(err)
 		}
 		sameData(t, &f)
+		sameGroups(t, f.Groups, decode(t, b, Options{}).Groups)
 		if err := f.Decode(b[:100], Options{}); err == nil || f.Frames != 0 || f.Points != nil || f.Groups != nil {
 			t.Fatal("after an error the File is not empty")
 		}
@@ -223,6 +224,45 @@ func TestReuse(t *testing.T) {
 	}).AllocedBytesPerOp()
 	if bytesPerRun > 20000 { // the series alone have 40000
 		t.Errorf("%d bytes allocated in reused memory", bytesPerRun)
+	}
+}
+
+// sameGroups wants the same parameters, word for word.
+func sameGroups(t *testing.T, got, want Groups) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Fatalf("%d groups, want %d", len(got), len(want))
+	}
+	for i := range want {
+		g, w := &got[i], &want[i]
+		if g.Name != w.Name || g.Description != w.Description || g.ID != w.ID || len(g.Parameters) != len(w.Parameters) {
+			t.Fatalf("group %q %q with %d parameters, want %q %q with %d", g.Name, g.Description, len(g.Parameters), w.Name, w.Description, len(w.Parameters))
+		}
+		for k := range w.Parameters {
+			p, q := &g.Parameters[k], &w.Parameters[k]
+			if p.Name != q.Name || p.Description != q.Description || p.Type != q.Type || !slices.Equal(p.Dims, q.Dims) || !bytes.Equal(p.Data, q.Data) {
+				t.Fatalf("parameter %s:%s is %+v, want %+v", w.Name, q.Name, *p, *q)
+			}
+		}
+	}
+}
+
+// TestReuseOfPublicFiles: what one public file leaves behind does not show in
+// the next.
+func TestReuseOfPublicFiles(t *testing.T) {
+	var f File
+	for _, name := range []string{"bmc/Gait.c3d", "sample10/TYPE-2.C3D", "sample01/Eb015pr.c3d", "sample10/TYPE-2.C3D"} {
+		data := dataset(t, name)
+		if err := f.Decode(data, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		fresh := decode(t, data, Options{})
+		sameGroups(t, f.Groups, fresh.Groups)
+		for c := range fresh.Channels {
+			if f.Channels[c].Label != fresh.Channels[c].Label || !slices.Equal(f.Channels[c].Values, fresh.Channels[c].Values) {
+				t.Fatalf("%s: channel %d differs", name, c)
+			}
+		}
 	}
 }
 

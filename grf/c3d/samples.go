@@ -7,8 +7,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// memory is what the series of a File are cut from, kept for the next Decode.
+// memory is what the series and the parameters of a File are cut from, kept for
+// the next Decode.
 type memory struct {
+	records    []rawRecord
+	dims       []int
+	groups     []Group
+	parameters []Parameter
+	text, raw  []byte // of names and descriptions; of values
+	seen       map[parameterKey]bool
+
 	points    []Point
 	channels  []Channel
 	positions []r3.Vec

@@ -40,10 +40,11 @@ type section struct {
 	stop  int // start of the data, as far as known: no searching behind it
 
 	records  []rawRecord
-	end      int  // behind the last record
-	short    bool // the walk ended for lack of bytes
-	zeroNext bool // the last record had a pointer of 0
-	clean    bool // the chain ended at a proper end mark
+	dims     []int // what the sizes of the records are cut from
+	end      int   // behind the last record
+	short    bool  // the walk ended for lack of bytes
+	zeroNext bool  // the last record had a pointer of 0
+	clean    bool  // the chain ended at a proper end mark
 }
 
 // head is the start of a record, parsed.
@@ -302,9 +303,14 @@ func (s *section) value(r *rawRecord, h head, end int) {
 		} else if h.size < 0 {
 			s.warn.add(CodeUnknownType, r.place(), "type %d is none of −1, 1, 2, 4; the value is kept unread", h.typ)
 		}
-		r.dims = make([]int, h.dims)
-		for i := range r.dims {
-			r.dims[i] = int(s.data[at+2+i])
+		if h.dims == 0 {
+			r.dims = []int{}
+		} else {
+			n := len(s.dims)
+			for _, size := range s.data[at+2 : at+2+h.dims] {
+				s.dims = append(s.dims, int(size))
+			}
+			r.dims = s.dims[n:len(s.dims):len(s.dims)]
 		}
 		at += h.body
 		if h.size < 0 {

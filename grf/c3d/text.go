@@ -19,14 +19,14 @@ const (
 // the end. The format asks for ASCII; newer files hold UTF-8 and older ones
 // whatever code page the exporter had.
 func decodeText(b []byte) (string, encoding) {
+	if n, ok := cleanText(b); ok {
+		return string(b[:n]), textClean
+	}
 	if i := bytes.IndexByte(b, 0); i >= 0 {
 		b = b[:i]
 	}
 	full := len(b)
 	b = bytes.TrimRight(b, " ")
-	if utf8.Valid(b) {
-		return string(b), textClean
-	}
 	if len(b) == full {
 		if n := cutRune(b); n > 0 {
 			return strings.TrimRight(string(b[:len(b)-n]), " "), textCut
@@ -37,6 +37,19 @@ func decodeText(b []byte) (string, encoding) {
 		s.WriteRune(rune(c))
 	}
 	return s.String(), textLatin1
+}
+
+// cleanText returns how many bytes of a text cell are its text, and whether they
+// are UTF-8.
+func cleanText(b []byte) (int, bool) {
+	n := len(b)
+	if i := bytes.IndexByte(b, 0); i >= 0 {
+		n = i
+	}
+	for n > 0 && b[n-1] == ' ' {
+		n--
+	}
+	return n, utf8.Valid(b[:n])
 }
 
 func ascii(b []byte) bool {
