@@ -27,6 +27,7 @@ type engine struct {
 	swings   chan captured
 
 	frame  live.Frame
+	silent bool  // nothing comes: the frame is not how it is now
 	view   view  // the one being put together
 	asked  error // why a request was refused at once
 	since  int   // samples in it
@@ -55,7 +56,7 @@ func newEngine(chain *live.Chain, config live.Config) *engine {
 	return &engine{
 		chain: chain, config: config,
 		requests: make(chan request, 4), views: make(chan view, 1), swings: make(chan captured, 1),
-		memory: newMemory(config.Rate),
+		memory: newMemory(config.Rate), silent: true,
 	}
 }
 
@@ -90,6 +91,7 @@ func (e *engine) obey() {
 func (e *engine) linked(text string) {
 	e.view.Link = text
 	if text != "" {
+		e.silent = true
 		e.publish()
 	}
 }
@@ -97,7 +99,7 @@ func (e *engine) linked(text string) {
 // take takes in a packet.
 func (e *engine) take(p *wire.Packet) {
 	e.obey()
-	e.view.Link = ""
+	e.view.Link, e.silent = "", false
 	s := live.Sample{Sequence: p.Sequence, Stamp: p.Stamp, Channels: p.Channels}
 	f, err := e.chain.Push(s)
 	if errors.Is(err, live.ErrSequence) && e.last-p.Sequence > uint64(e.config.Rate) {
@@ -150,7 +152,11 @@ func (e *engine) attend() {
 // publish offers the view to the relay and begins the next.
 func (e *engine) publish() {
 	v := e.view
-	v.fill(&e.frame, e.chain)
+	f := e.frame
+	if e.silent {
+		blank(&f)
+	}
+	v.fill(&f, e.chain)
 	if e.asked != nil {
 		v.Refusal = e.asked.Error()
 	}

@@ -4,6 +4,8 @@
 const $ = (id) => document.getElementById(id);
 const known = (...v) => v.every((x) => x !== null && x !== undefined && Number.isFinite(x));
 const dash = "–";
+// What is not known comes as null, which JavaScript takes for 0 in sums.
+const parse = (text) => JSON.parse(text, (key, value) => value === null ? NaN : value);
 const fixed = (x, d) => known(x) ? x.toFixed(d).replace(/^-(?=[0.]*$)/, "").replace("-", "−") : dash;
 
 // Metres to units of the drawing, seen from the ball (y right, z up) and from
@@ -76,10 +78,15 @@ function drawFigures(v) {
 	const share = v.share;
 	$("share-lead").textContent = known(share) ? Math.round(100 * share) + " %" : dash;
 	$("share-trail").textContent = known(share) ? 100 - Math.round(100 * share) + " %" : dash;
-	const s = known(share) ? Math.min(1, Math.max(0, share)) : 0.5;
-	set($("share"), {x: 400 * (1 - s), width: 400 * s});
+	for (const part of document.querySelectorAll("#bar .part")) show(part, known(share));
+	if (known(share)) {
+		const s = Math.min(1, Math.max(0, share));
+		set($("share"), {x: 400 * (1 - s), width: 400 * s});
+	}
+	show($("empty"), !known(v.net.p[0], v.net.p[1]));
+	$("empty").textContent = v.link ? "nothing is measured" : "no load on the plates";
 	$("frontal").textContent = fixed(v.moment.frontal, 0);
-	$("frontal-us").textContent = known(v.moment.frontal) ? fixed(v.moment.frontal / 1.3558179, 0) + " lbf·ft" : "weigh the golfer first";
+	$("frontal-us").textContent = known(v.moment.frontal) ? fixed(v.moment.frontal / 1.3558179, 0) + " lbf·ft" : v.link ? "" : "weigh the golfer first";
 	$("axial").textContent = fixed(v.moment.horizontal, 0);
 	$("axial-us").textContent = known(v.moment.horizontal) ? fixed(v.moment.horizontal / 1.3558179, 0) + " lbf·ft" : "";
 	$("armlong").textContent = fixed(100 * v.arm.frontal, 1);
@@ -91,13 +98,13 @@ function drawFigures(v) {
 		idle: "the plates are not zeroed", zeroing: "zeroing: leave the plates empty", zeroed: "zeroed: step on and stand still",
 		weighing: "weighing: stand still", ready: known(v.mass) ? fixed(v.mass, 1) + " kg" : "ready",
 	}[v.state];
-	const said = state + (motion && v.state === "ready" ? ", " + motion : "");
+	const said = v.link ? "no samples from the device" : state + (motion && v.state === "ready" ? ", " + motion : "");
 	if ($("said").textContent !== said) $("said").textContent = said;
 	const trouble = [v.link, v.refusal, v.health === "good" ? "" : "signal: " + v.health].filter(Boolean).join(" · ");
 	slowly(trouble);
 	const d = v.device;
 	$("counts").textContent = `${d.packets} samples came, ${d.lost} were lost, ${d.damaged} frames damaged, ${d.skipped} bytes skipped, ` +
-		`${d.repeated} samples repeated, ${d.connections} connections; this page missed ${missed} views`;
+		`${d.repeated} samples repeated, ${d.connections} connections; this page missed ${missed} views; algorithms of the chain, version ${v.version}`;
 }
 
 // A message stays for a while, so that it can be read.
@@ -137,7 +144,7 @@ function chart(svg, rows, from, to, marks) {
 			if (d) make("path", {class: name, d}, svg);
 		}
 	};
-	const peak = (...ks) => Math.max(...rows.flatMap((r) => ks.map((k) => Math.abs(r[k] ?? 0))), 0);
+	const peak = (...ks) => Math.max(...rows.flatMap((r) => ks.map((k) => known(r[k]) ? Math.abs(r[k]) : 0)), 0);
 	const force = Math.max(1000, 500 * Math.ceil(peak(1, 2) / 500));
 	const torque = Math.max(100, 100 * Math.ceil(peak(3, 4) / 100));
 	part(8, half - 2, 0, force, "N", 500, [[1, "lead"], [2, "trail"]]);
@@ -148,20 +155,24 @@ function chart(svg, rows, from, to, marks) {
 	}
 }
 
+let swing = null;
+
 function drawSwing(s) {
+	swing = s;
 	$("swing").hidden = false;
 	$("swing").dataset.number = s.number;
 	$("swing-said").textContent = s.failed ? "no. " + s.number + ": " + s.failed :
-		`no. ${s.number}, ${fixed(s.mass, 1)} kg, worked out with zero-phase filters` + (s.warnings ? `; ${s.warnings} remarks` : "");
+		`no. ${s.number}, ${fixed(s.mass, 1)} kg, worked out with zero-phase filters, algorithms of version ${s.version}` + (s.warnings ? `; ${s.warnings} remarks` : "");
 	const rows = s.curves ?? [], events = (s.events ?? []).filter((e) => known(e.t));
 	if (rows.length > 1) {
 		const from = rows[0][0], to = rows[rows.length - 1][0];
+		const narrow = $("curves").clientWidth < 640, width = narrow ? 520 : 1040;
 		let last = -Infinity; // numbers must not lie on each other
 		const marks = events.map((e, i) => ({...e, n: i + 1})).filter((e) => e.t >= from && e.t <= to);
 		for (const m of marks) {
-			if ((m.t - last) / (to - from) < 0.018) m.n = 0; else last = m.t;
+			if ((m.t - last) / (to - from) * width < 20) m.n = 0; else last = m.t;
 		}
-		$("curves").setAttribute("viewBox", $("curves").clientWidth < 640 ? "0 0 520 360" : "0 0 1040 300");
+		$("curves").setAttribute("viewBox", narrow ? "0 0 520 360" : "0 0 1040 300");
 		chart($("curves"), rows, from, to, marks);
 	}
 	const fill = (body, cells) => body.replaceChildren(...cells.map(([head, value, note]) => {
@@ -186,6 +197,7 @@ function drawSwing(s) {
 }
 
 let view = null, missed = 0, traces = [], drawn = true;
+const calm = matchMedia("(prefers-reduced-motion: reduce)"); // twice a second is enough then
 
 function draw() {
 	drawn = true;
@@ -198,18 +210,19 @@ function draw() {
 }
 
 const source = new EventSource("events");
-source.addEventListener("setup", (e) => drawPlates(JSON.parse(e.data)));
+source.addEventListener("setup", (e) => drawPlates(parse(e.data)));
 source.addEventListener("now", (e) => {
-	view = JSON.parse(e.data);
+	view = parse(e.data);
 	if (traces.length && view.t < traces[traces.length - 1][0] - 1) traces = []; // the device began anew
 	traces.push(...(view.traces ?? []));
 	while (traces.length && traces[0][0] < view.t - 6.2) traces.shift();
 	if (drawn) {
 		drawn = false;
-		requestAnimationFrame(draw);
+		if (calm.matches) setTimeout(draw, 500); else requestAnimationFrame(draw);
 	}
 });
-source.addEventListener("swing", (e) => drawSwing(JSON.parse(e.data)));
+source.addEventListener("swing", (e) => drawSwing(parse(e.data)));
+addEventListener("resize", () => { if (swing) drawSwing(swing); });
 source.addEventListener("dropped", (e) => { missed = Number(e.data); });
 source.addEventListener("error", () => slowly("the program does not answer; trying again"));
 

@@ -9,6 +9,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"example.com/momentarm/cop/com"
+	"example.com/momentarm/grf"
 	"example.com/momentarm/phase/live"
 	"example.com/momentarm/torque"
 )
@@ -113,6 +115,20 @@ func (v *view) trace(f *live.Frame) {
 	})
 }
 
+// blank leaves of a frame what holds as long as nothing comes: what was measured
+// last is not what is.
+func blank(f *live.Frame) {
+	n := math.NaN()
+	none := r3.Vec{X: n, Y: n, Z: n}
+	*f = live.Frame{
+		Sequence: f.Sequence, Time: f.Time, State: f.State, Motion: f.Motion,
+		Lead: grf.NaN(), Trail: grf.NaN(), Net: grf.NaN(), LeadCOP: none, TrailCOP: none, NetCOP: none,
+		LeadFree: n, TrailFree: n, NetFree: n, LeadShare: n,
+		COM:    com.Estimate{Time: f.Time, Position: none, PositionSD: none, Velocity: none, VelocitySD: none, Bias: none, BiasSD: none},
+		Moment: torque.FromVec(none), Arm: torque.Arm{Planes: torque.FromVec(none), ThreeD: n},
+	}
+}
+
 // refusalShown is how long a request that was refused is told of when nothing has
 // to be asked for again, s.
 const refusalShown = 6
@@ -123,7 +139,8 @@ func (v *view) fill(f *live.Frame, c *live.Chain) {
 	v.State, v.Motion, v.Health = f.State.String(), f.Motion.String(), f.Health.String()
 	var refusal *live.Refusal
 	if err := c.Refusal(); errors.As(err, &refusal) && (f.State != live.Ready || f.Time-refusal.Time < refusalShown) {
-		v.Refusal = strings.TrimPrefix(err.Error(), "live: ")
+		// Names of packages are of no use on a page.
+		v.Refusal = strings.NewReplacer("live: ", "", "grf: ", "").Replace(err.Error())
 	}
 	v.Lead = push{xyz(f.Lead.Force), xy(f.LeadCOP)}
 	v.Trail = push{xyz(f.Trail.Force), xy(f.TrailCOP)}
