@@ -177,7 +177,7 @@ func TestTableIsTidy(t *testing.T) {
 	put(t, setup, lab)
 	invoke(t, "-setup", setup, dir)
 	table := rows(t, read(t, dir, defaultOut, measuresFile))
-	if !slices.Equal(table[0], []string{"file", "measure", "value", "sd", "unit", "time_s", "note"}) {
+	if !slices.Equal(table[0], []string{"file", "golfer", "session", "measure", "value", "sd", "unit", "time_s", "note"}) {
 		t.Errorf("header %v", table[0])
 	}
 	number := func(cell string) float64 {
@@ -199,12 +199,12 @@ func TestTableIsTidy(t *testing.T) {
 		for _, m := range r.Measures {
 			row := table[k]
 			k++
-			if row[0] != r.Capture || row[1] != m.Name || !same(row[2], m.Value) || !same(row[3], m.SD) || row[4] != m.Unit || !same(row[5], m.Time) || row[6] != m.Note {
+			if row[0] != r.Capture || row[1] != r.Player || row[2] != r.Session || row[3] != m.Name || !same(row[4], m.Value) || !same(row[5], m.SD) || row[6] != m.Unit || !same(row[7], m.Time) || row[8] != m.Note {
 				t.Errorf("row %v, want %s %+v", row, r.Capture, m)
 			}
-			if row[2] == "" {
+			if row[4] == "" {
 				empty++
-				if row[6] == "" {
+				if row[8] == "" {
 					t.Errorf("no value and no reason: %v", row)
 				}
 			}
@@ -281,25 +281,43 @@ func TestSessionOfOne(t *testing.T) {
 	}
 }
 
-// Swings of several golfers are no session, and that is said.
+// Swings of several golfers are several sessions: what differs between golfers is
+// no scatter of one golfer's swing.
 func TestSeveralGolfers(t *testing.T) {
 	c3ds, _ := madeUp()
 	files := map[string]string{}
-	for i, name := range []string{"A", "A", "B"} {
+	for i, name := range []string{"A", "B", "A"} {
 		base := string(rune('a' + i))
 		files[base+".c3d"] = string(c3ds[i])
-		files[base+".json"] = strings.Replace(lab, `"golfer": {`, `"golfer": {"name": "`+name+`", `, 1)
+		files[base+".json"] = strings.Replace(lab, `"golfer": {`, `"session": "before", "golfer": {"name": "`+name+`", `, 1)
 	}
 	dir := fill(t, files)
 	_, stdout, stderr := invoke(t, dir)
-	if !strings.Contains(stdout, `! c.c3d: a swing of "B" among those of "A"`) {
-		t.Errorf("%s\n%s", stdout, stderr)
+	for _, want := range []string{"Session of 2 swings of A, a.c3d to c.c3d\n", "Session of 1 swing of B, b.c3d to b.c3d\nno session: "} {
+		if text := read(t, dir, defaultOut, sessionText); !strings.Contains(stdout, want) || !strings.Contains(strings.ReplaceAll(text, "\n\n", "\n"), want) {
+			t.Errorf("%q is missing in\n%s\n%s\n%s", want, stdout, stderr, text)
+		}
 	}
-	if text := read(t, dir, defaultOut, sessionJSON); strings.Count(text, "several-golfers") != 1 {
-		t.Error(text)
+	var s summary
+	if err := json.Unmarshal([]byte(read(t, dir, defaultOut, sessionJSON)), &s); err != nil {
+		t.Fatal(err)
 	}
-	os.Remove(filepath.Join(dir, "c.c3d"))
-	if _, stdout, _ := invoke(t, dir); strings.Contains(stdout, "among those of") {
+	if !slices.Equal(s.Captures, []string{"a.c3d", "b.c3d", "c.c3d"}) || len(s.Measures) != 0 || !strings.Contains(s.Note, "2 golfers") || len(s.Golfers) != 2 {
+		t.Errorf("of all: %v, %d measures, %q, %d golfers", s.Captures, len(s.Measures), s.Note, len(s.Golfers))
+	}
+	if g := s.Golfers[0]; g.Golfer != "A" || !slices.Equal(g.Captures, []string{"a.c3d", "c.c3d"}) || len(g.Measures) < 50 || g.Measures[0].N != 2 {
+		t.Errorf("of A: %q %v, %d measures", g.Golfer, g.Captures, len(g.Measures))
+	}
+	if g := s.Golfers[1]; g.Golfer != "B" || len(g.Measures) != 0 || !strings.Contains(g.Note, "no session") {
+		t.Errorf("of B: %q %q", g.Golfer, g.Note)
+	}
+	for _, row := range rows(t, read(t, dir, defaultOut, measuresFile))[1:] {
+		if want := map[string]string{"a.c3d": "A", "b.c3d": "B", "c.c3d": "A"}[row[0]]; row[1] != want || row[2] != "before" {
+			t.Fatalf("%v", row)
+		}
+	}
+	os.Remove(filepath.Join(dir, "b.c3d"))
+	if _, stdout, _ := invoke(t, dir); strings.Contains(stdout, "Session of") {
 		t.Error(stdout)
 	}
 }

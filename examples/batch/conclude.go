@@ -38,12 +38,7 @@ func conclude(req request, outcomes []outcome, reached int, stdout, stderr io.Wr
 	}
 	var b strings.Builder
 	b.WriteString("\n" + text + "\n\n")
-	s := summarize(swingsOf(outcomes))
-	b.WriteString(s.table(mainMeasures, 1))
-	if s.note == "" {
-		b.WriteString(shortLegend)
-	}
-	b.WriteString("\n")
+	b.WriteString(summarize(swingsOf(outcomes)).short() + "\n")
 	for _, name := range []string{measuresFile, swingsFile, sessionJSON, sessionText, capturesFile} {
 		b.WriteString("wrote " + safe.Plain(filepath.Join(req.out, name)) + "\n")
 	}

@@ -9,19 +9,23 @@
 //
 // Into a folder, the subfolder results of the captures' or that of -out, go
 //
-//	measures.csv   one row for each capture and measure: file, measure, value, sd,
-//	               unit, time_s, note; cells are empty where there is no number
+//	measures.csv   one row for each capture and measure: file, golfer and session as
+//	               the setup names them, measure, value, sd (one standard deviation
+//	               of value), unit, time_s, note; a cell is empty where there is
+//	               nothing
 //	swings.jsonl   one JSON object on a line for each analysed capture, with the
 //	               same keys as report -json
-//	session.json   how each measure varies from swing to swing, and
+//	session.json   how each measure varies from swing to swing, by golfer if the
+//	               setups name several, and
 //	session.txt    the same for reading
 //	captures.csv   what became of each capture: file, setup, state (analysed,
 //	               failed, not reached), reason, sha256 of the capture, its setup
 //	               and the bands
 //
 // all in the order of the file names, in which numbers count as such: swing 9
-// comes before swing 10. The session takes the swings for successive ones of one
-// golfer; where a folder holds something else, look at the other files.
+// comes before swing 10. A session takes the swings of a golfer for successive ones
+// under one set of conditions; where a folder holds something else, look at the
+// other files.
 //
 // A capture that can not be worked on does not stop the others: it is listed at
 // the end with its reason. Ctrl-C finishes the captures in work and writes what

@@ -14,17 +14,44 @@ import (
 	"example.com/momentarm/phase/swing"
 )
 
-// session is how each measure varies over the analysed captures.
+// session is how each measure varies over the analysed captures of one golfer.
 type session struct {
+	golfer string // "" when nobody named them
 	swings []*results.Results
 	*swing.Session
 	note string // why there is none
 }
 
-// summarize brings the swings together. A kept result counts like a fresh one:
-// both are taken from their JSON form.
-func summarize(swings []*results.Results) session {
-	s := session{swings: swings, Session: &swing.Session{}}
+// sessions are those of the golfers that a folder holds, in the order in which
+// they come first; at least one.
+type sessions struct {
+	swings  []*results.Results // of all
+	golfers []session
+}
+
+// summarize brings the swings of each golfer together. A kept result counts like a
+// fresh one: both are taken from their JSON form.
+func summarize(swings []*results.Results) sessions {
+	var names []string
+	of := map[string][]*results.Results{}
+	for _, r := range swings {
+		if of[r.Player] == nil {
+			names = append(names, r.Player)
+		}
+		of[r.Player] = append(of[r.Player], r)
+	}
+	if names == nil {
+		names = []string{""} // nothing was analysed: a session that says so
+	}
+	list := sessions{swings: swings}
+	for _, name := range names {
+		list.golfers = append(list.golfers, summarizeOne(name, of[name]))
+	}
+	return list
+}
+
+func summarizeOne(golfer string, swings []*results.Results) session {
+	s := session{golfer: golfer, swings: swings, Session: &swing.Session{}}
 	list := make([]*swing.Analysis, len(swings))
 	for i, r := range swings {
 		list[i] = bare(r)
@@ -35,13 +62,6 @@ func summarize(swings []*results.Results) session {
 		return s
 	}
 	s.Session = made
-	for _, r := range swings {
-		if r.Player != swings[0].Player {
-			s.Warnings = append(s.Warnings, grf.Warning{Code: "several-golfers", Where: r.Capture,
-				Text: fmt.Sprintf("a swing of %q among those of %q: what varies is not one golfer's swing", r.Player, swings[0].Player)})
-			break
-		}
-	}
 	return s
 }
 
@@ -63,13 +83,16 @@ func bare(r *results.Results) *swing.Analysis {
 	return a
 }
 
-// summary is the JSON form of a session.
+// summary is the JSON form of a session. That of a folder with several golfers has
+// theirs in Golfers and no measures of its own.
 type summary struct {
 	Schema   int           `json:"schema"`
+	Golfer   string        `json:"golfer,omitempty"`
 	Captures []string      `json:"captures"`
 	Measures []spread      `json:"measures"`
 	Warnings []grf.Warning `json:"warnings"`
 	Note     string        `json:"note"`
+	Golfers  []summary     `json:"golfers,omitempty"`
 }
 
 type spread struct {
@@ -84,8 +107,21 @@ type spread struct {
 	Detectable   results.Value `json:"detectable_change"`
 }
 
-func (s session) json() ([]byte, error) {
-	sum := summary{Schema: results.Schema, Captures: []string{}, Measures: []spread{}, Warnings: append([]grf.Warning{}, s.Warnings...), Note: s.note}
+func (list sessions) json() ([]byte, error) {
+	sum := list.golfers[0].summary()
+	if n := len(list.golfers); n > 1 {
+		all := session{swings: list.swings, Session: &swing.Session{}, note: fmt.Sprintf("swings of %d golfers: each has a session of their own", n)}
+		sum = all.summary()
+		for _, s := range list.golfers {
+			sum.Golfers = append(sum.Golfers, s.summary())
+		}
+	}
+	data, err := json.MarshalIndent(sum, "", "  ")
+	return append(data, '\n'), err
+}
+
+func (s session) summary() summary {
+	sum := summary{Schema: results.Schema, Golfer: s.golfer, Captures: []string{}, Measures: []spread{}, Warnings: append([]grf.Warning{}, s.Warnings...), Note: s.note}
 	for _, r := range s.swings {
 		sum.Captures = append(sum.Captures, r.Capture)
 	}
@@ -95,8 +131,7 @@ func (s session) json() ([]byte, error) {
 			results.Value(p.CV), results.Value(p.TypicalError), results.Value(p.Detectable),
 		})
 	}
-	data, err := json.MarshalIndent(sum, "", "  ")
-	return append(data, '\n'), err
+	return sum
 }
 
 // mainMeasures are those that are printed; session.txt has all.
@@ -105,21 +140,50 @@ var mainMeasures = []string{
 	"frontal_torque_peak", "frontal_arm_at_peak", "vertical_torque_peak", "plane_torque_peak", "tempo",
 }
 
-// text is the session for reading.
-func (s session) text() ([]byte, error) {
+// text is the sessions for reading.
+func (list sessions) text() ([]byte, error) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Session of %s", count(len(s.swings), "swing"))
-	if n := len(s.swings); n > 0 {
-		fmt.Fprintf(&b, ", %s to %s", safe.Plain(s.swings[0].Capture), safe.Plain(s.swings[n-1].Capture))
+	for _, s := range list.golfers {
+		b.WriteString(s.heading() + "\n\n")
+		var names []string
+		for _, p := range s.Spreads {
+			names = append(names, p.Name)
+		}
+		b.WriteString(s.table(names, 0) + "\n")
 	}
-	b.WriteString("\n\n")
-	var names []string
-	for _, p := range s.Spreads {
-		names = append(names, p.Name)
-	}
-	b.WriteString(s.table(names, 0))
 	b.WriteString(legend)
 	return []byte(b.String()), nil
+}
+
+// heading says whose swings they are and how many.
+func (s session) heading() string {
+	text := "Session of " + count(len(s.swings), "swing")
+	if s.golfer != "" {
+		text += " of " + safe.Plain(s.golfer)
+	}
+	if n := len(s.swings); n > 0 {
+		text += fmt.Sprintf(", %s to %s", safe.Plain(s.swings[0].Capture), safe.Plain(s.swings[n-1].Capture))
+	}
+	return text
+}
+
+// short is what is printed at the end: the main measures of each golfer.
+func (list sessions) short() string {
+	var b strings.Builder
+	legend := ""
+	for i, s := range list.golfers {
+		if len(list.golfers) > 1 {
+			if i > 0 {
+				b.WriteString("\n")
+			}
+			b.WriteString(s.heading() + "\n")
+		}
+		b.WriteString(s.table(mainMeasures, 1))
+		if s.note == "" {
+			legend = shortLegend
+		}
+	}
+	return b.String() + legend
 }
 
 // shortLegend goes with the printed table.
@@ -127,8 +191,7 @@ const shortLegend = `error: typical error of one swing; change: the least betwee
 more than that at 95 %; both from four swings on
 `
 
-const legend = `
-SD: from swing to swing. CV: SD as a part of the mean, where that means something.
+const legend = `SD: from swing to swing. CV: SD as a part of the mean, where that means something.
 Error: typical error of a single swing, without a steady drift over the session
 (Hopkins 2000). Change: the least difference between two single swings that is more
 than such error, at 95 % (Weir 2005); both from four swings on. It is mechanics, not

@@ -21,7 +21,7 @@ const (
 )
 
 var (
-	measuresHeader = []string{"file", "measure", "value", "sd", "unit", "time_s", "note"}
+	measuresHeader = []string{"file", "golfer", "session", "measure", "value", "sd", "unit", "time_s", "note"}
 	capturesHeader = []string{"file", "setup", "state", "reason", "sha256"}
 )
 
@@ -66,7 +66,7 @@ func measuresCSV(swings []*results.Results) ([]byte, error) {
 	for _, s := range swings {
 		for _, m := range s.Measures {
 			rows = append(rows, []string{
-				safe.Cell(s.Capture), safe.Cell(m.Name),
+				safe.Cell(s.Capture), safe.Cell(s.Player), safe.Cell(s.Session), safe.Cell(m.Name),
 				safe.Number(float64(m.Value)), safe.Number(float64(m.SD)), safe.Cell(m.Unit), safe.Number(float64(m.Time)),
 				safe.Cell(m.Note),
 			})
