@@ -1,5 +1,5 @@
 // Embed is what a device maker copies: describe the plates, push raw channels, get
-// torque while it happens. Everything that it takes is in run, some fifty lines with
+// torque while it happens. Everything that it takes is in run, some forty lines with
 // their error handling; golfer.go stands in for the device.
 //
 //	go run ./examples/embed
@@ -30,11 +30,11 @@ func main() {
 func run(out io.Writer, connect func(live.Config) (device, error)) error {
 	// Two plates of 60 × 50 cm beside each other, the target along +y, z down
 	// inside the plates; channels in N and N·m, without calibration matrix.
-	config := live.Config{Rate: 1000, Stature: 1.78}
-	var err error
-	if config.Axes, err = grf.NewAxes(r3.Vec{Z: 1}, r3.Vec{Y: 1}, r3.Vec{}, grf.RightHanded); err != nil {
+	axes, err := grf.NewAxes(r3.Vec{Z: 1}, r3.Vec{Y: 1}, r3.Vec{}, grf.RightHanded)
+	if err != nil {
 		return err
 	}
+	config := live.Config{Rate: 1000, Stature: 1.78, Axes: axes}
 	for foot, y := range []float64{live.Lead: 0.255, live.Trail: -0.255} {
 		plate, err := grf.NewPlate(grf.PlateConfig{
 			Type:    grf.TypeMoment,
@@ -58,13 +58,11 @@ func run(out io.Writer, connect func(live.Config) (device, error)) error {
 	chain.Zero()
 	for sequence, channels := range d.samples {
 		f, err := chain.Push(live.Sample{Sequence: sequence, Channels: channels})
+		if err == nil && f.State == live.Zeroed && f.Net.Force.Z > 300 {
+			err = chain.Weigh() // refused until the golfer is still
+		}
 		if err != nil {
 			return err
-		}
-		if f.State == live.Zeroed && f.Net.Force.Z > 300 {
-			if err := chain.Weigh(); err != nil { // refused until the golfer is still
-				return err
-			}
 		}
 		if f.Motion >= phase.Moving && sequence%200 == 0 {
 			fmt.Fprintf(out, "%6.3f s  lead %3.0f %%  frontal torque %4.0f N·m  arm %5.1f cm\n",

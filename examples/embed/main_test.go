@@ -2,7 +2,11 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -106,6 +110,55 @@ func TestOutputIsTrue(t *testing.T) {
 	}
 	if seen < 10 {
 		t.Errorf("%d lines of torque", seen)
+	}
+}
+
+// What a device maker copies has to build and run in a module of their own.
+func TestBuildsElsewhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds a program")
+	}
+	dir := t.TempDir()
+	root, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for from, to := range map[string]string{"main.go": "main.go", "golfer.go": "golfer.go", "../../go.sum": "go.sum", "../../go.mod": "go.mod"} {
+		b, err := os.ReadFile(from)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if to == "go.mod" { // the same requirements, so that nothing has to be looked up
+			b = regexp.MustCompile(`(?m)^(module|tool) .*$`).ReplaceAll(b, nil)
+			b = fmt.Appendf(nil, "module elsewhere\n%s\nrequire example.com/momentarm v0.0.0\nreplace example.com/momentarm => %s\n", b, root)
+		}
+		if err := os.WriteFile(filepath.Join(dir, to), b, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	cmd := exec.Command("go", "run", ".")
+	cmd.Dir, cmd.Env = dir, append(os.Environ(), "GOFLAGS=-mod=mod", "GOWORK=off")
+	out, err := cmd.CombinedOutput()
+	if err != nil || !strings.Contains(string(out), "impact, estimated") {
+		t.Errorf("%v\n%s", err, out)
+	}
+}
+
+// Forty lines are what is promised: blank ones and comments do not count.
+func TestIsShort(t *testing.T) {
+	b, err := os.ReadFile("main.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, body, _ := strings.Cut(string(b), "\nfunc run(")
+	lines := 0
+	for _, l := range strings.Split(body, "\n") {
+		if l = strings.TrimSpace(l); l != "" && !strings.HasPrefix(l, "//") {
+			lines++
+		}
+	}
+	if lines > 45 {
+		t.Errorf("run has %d lines of code", lines)
 	}
 }
 
