@@ -1,6 +1,7 @@
 package cop_test
 
 import (
+	"errors"
 	"fmt"
 	"log"
 	"math"
@@ -116,4 +117,43 @@ func ExampleGrid() {
 	// lead 200 N, trail 400 N, share 0.33
 	// trail foot pressed at (-0.050, -0.050) m
 	// lateral force NaN N, free moment NaN N·m
+}
+
+// The same mat with smaller cells parts the feet by itself: heel and ball of each
+// are regions of pressed cells, and what is pressed later belongs to the nearest.
+func ExampleDivideByRegions() {
+	grid, err := cop.NewGrid(cop.GridConfig{
+		Rows: 8, Columns: 6,
+		First:  r3.Vec{X: -0.125, Y: 0.175},
+		Across: r3.Vec{X: 0.05},
+		Down:   r3.Vec{Y: -0.05},
+		Unit:   cop.NewtonPerCell,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	stance := []float64{
+		0, 0, 0, 0, 0, 0,
+		90, 0, 0, 0, 60, 60, // lead heel and ball
+		90, 0, 0, 0, 60, 0,
+		0, 0, 0, 0, 0, 0,
+		0, 0, 0, 0, 0, 0,
+		0, 0, 0, 0, 0, 0,
+		110, 0, 0, 0, 80, 80, // trail
+		110, 0, 0, 0, 80, 0,
+	}
+	feet, err := cop.DivideByRegions(grid, [][]float64{stance}, cop.RegionOptions{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	lead, trail := grid.Feet(stance, feet)
+	fmt.Printf("lead %.0f N, trail %.0f N, share %.2f\n", lead.Force.Z, trail.Force.Z, cop.Share(lead, trail))
+	fmt.Println("the outer border belongs to the lead foot:", feet.Side(0, 3) == cop.Lead)
+
+	_, err = cop.DivideByRegions(grid, [][]float64{make([]float64, grid.Cells())}, cop.RegionOptions{})
+	fmt.Println("nobody there:", errors.Is(err, cop.ErrNotTwoFeet))
+	// Output:
+	// lead 360 N, trail 460 N, share 0.44
+	// the outer border belongs to the lead foot: true
+	// nobody there: true
 }
