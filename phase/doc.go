@@ -38,8 +38,22 @@
 //
 // The downswing is located first: it is where the moment of the ground force
 // about the forward axis on the ground, that is load times place along the
-// target line, rises fastest while the golfer is on the plates. Peaks and crossings are then
-// searched in windows around it. Each is refined by a polynomial fitted to the
+// target line, rises fastest while the golfer is on the plates. Peaks and crossings
+// are then searched in windows around it. With back and fore for the instants at
+// which that moment is least, up to 1.5 s before, and greatest, up to 0.35 s after:
+//
+//	trail_load_peak       from onset to the downswing's instant
+//	lead_vertical_peak    from there to 0.15 s after fore
+//	lowest_vertical       from half-way between onset and trail_load_peak to
+//	                      lead_vertical_peak
+//	lateral_peak          from 0.1 s before back to lead_vertical_peak
+//	lateral_turn          last rise through zero from onset to lateral_peak
+//	even_load             last rise of the lead foot's share through one half from
+//	                      trail_load_peak to lead_vertical_peak
+//	frontal_torque_peak,  from back to 0.15 s after fore
+//	vertical_torque_peak
+//
+// Each is refined by a polynomial fitted to the
 // samples around it, as wide as it describes them as well as the noise of the
 // quiet stance, so that its time falls between samples; its standard deviation
 // is the scatter of the same fit's slope (for a peak) or value (for a crossing)

@@ -33,9 +33,28 @@
 //
 // Each [Measure] has a unit and the instant that it belongs to. Its name is stable;
 // names that end in _bw are in percent of body weight, in _kg per kilogram of
-// mass, in _stance in percent of the distance between the feet's centres of
-// pressure at address. Definitions are the trade's (common practice, no published
-// source) unless the measure says otherwise.
+// mass, both of the golfer with all they hold, in _stance in percent of the
+// distance along the target line between the feet's centres of pressure at address.
+// At and since address is at and since the end of the quiet stance, but in
+// lead_share_at_address, which is at the event. Definitions are the trade's (common
+// practice, no published source) unless the measure says otherwise; [phase.Name]
+// has those of the events and [Analysis.Methods] all of them in sentences.
+//
+// A measure at an event is the value of the filtered signal at the event's time. A
+// peak that is no event is the highest sample:
+//
+//	highest_vertical_bw              within 1 s after lowest_vertical
+//	lateral_away_peak                from onset to lateral_turn
+//	lead_preload                     from the quiet stance to trail_load_peak
+//	lead_rise                        over 50 ms, from trail_load_peak to
+//	                                 lead_vertical_peak
+//	frontal_arm_peak, plane_torque…  within 1 s after trail_load_peak, or after
+//	                                 lowest_vertical when the feet were not
+//	                                 measured apart
+//
+// Value is stated with one standard deviation, SD: a standard uncertainty, of which
+// 1.96 to either side hold some 95 % when errors scatter normally. It is what the
+// instruments make of one swing; how much swings differ is in a [Spread].
 //
 // # Pressure mats
 //

@@ -77,19 +77,18 @@ func (a *Analysis) putPreload(share quantity) {
 		quantity{func(i Instant) float64 { return share.value(i) - address }, share.sd})
 }
 
-// riseTime is the window of the rate of force development, s.
+// riseTime is the window of the rate of force development, s (common practice, no
+// published source).
 const riseTime = 0.05
 
-// putRise: the fastest rise of the vertical force under the lead foot. Lasting
-// errors drop out of a difference.
+// putRise: the fastest rise of the vertical force under the lead foot. A lasting
+// error of the force drops out of a difference, one of the gain does not.
 func (a *Analysis) putRise(lead quantity) {
 	noise := a.Noise.Lead.SD().Force.Z * math.Sqrt2 / riseTime
-	rise := quantity{
-		func(i Instant) float64 {
-			return (lead.value(a.At(i.Time+riseTime/2)) - lead.value(a.At(i.Time-riseTime/2))) / riseTime
-		},
-		func(Instant) float64 { return noise },
+	slope := func(i Instant) float64 {
+		return (lead.value(a.At(i.Time+riseTime/2)) - lead.value(a.At(i.Time-riseTime/2))) / riseTime
 	}
+	rise := quantity{slope, func(i Instant) float64 { return math.Hypot(noise, a.Settings.Errors.Gain*slope(i)) }}
 	t := a.highest(a.Events.Time(phase.TrailLoadPeak), a.Events.Time(phase.LeadVerticalPeak), rise)
 	a.putTime("lead_rise", "fastest rise of the vertical force under the lead foot, over 50 ms", t, math.NaN(), "N/s", rise)
 	a.putTime("lead_rise_bw", "fastest rise of the vertical force under the lead foot, in body weights", t, math.NaN(), "%BW/s", a.bodyWeights(rise))

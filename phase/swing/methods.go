@@ -121,7 +121,7 @@ func (a *Analysis) sayStance() []string {
 	}
 	s := []string{
 		fmt.Sprintf("The golfer stood still from %.3f to %.3f s: the quiet stance was sought %s, as the stretch of at least %g s in which the wrench varies least, or a later one that is nearly as still.", q.From, q.To, where, orDefault(a.asked.Duration, 0.5)),
-		fmt.Sprintf("Body weight, of the golfer and all they held, is the mean vertical force there: %.1f N (standard deviation of the samples %.1f N, standard error of the mean %.1f N), which is %.2f kg with a gravity of %g m/s².",
+		fmt.Sprintf("Body weight, of the golfer and all they held, is the mean vertical force there: %.1f N (standard deviation of the samples %.2g N, standard error of the mean %.2g N), which is %.2f kg with a gravity of %g m/s².",
 			a.BodyWeight, q.WeightSD, q.WeightSE, a.Mass, a.Settings.Gravity),
 	}
 	if a.Still != nil {
@@ -214,6 +214,7 @@ func (a *Analysis) sayTurning() []string {
 		"Moments are those of the net ground reaction force, free moments included, about the centre of mass: frontal about x (positive in the direction of the downswing), sagittal about y and vertical-axis about z (positive toward the target).",
 		fmt.Sprintf("The moment in the swing plane is Mx sin θ + Mz cos θ with an inclination to the ground of θ = %.0f°.", set.Plane*180/math.Pi),
 		fmt.Sprintf("With T the net free moment, moment arms are Mx/√(Fy² + Fz²) in the frontal, My/√(Fx² + Fz²) in the sagittal and (Mz − T)/√(Fx² + Fy²) in the horizontal plane, signed as the moment and undefined while the force in that plane is below %g N.", set.MinPlane),
+		"In space the force passes the centre of mass at |M − T·ẑ|/|F|.",
 	}
 }
 
@@ -236,7 +237,10 @@ func (a *Analysis) sayEvents() []string {
 	}
 	if defined != nil {
 		first := "Events were found in the filtered signals by these definitions, which are common practice (no published source): " + strings.Join(defined, "; ") + "."
-		s = append([]string{first, "Their times come from polynomials fitted around them and may fall between samples."}, s...)
+		s = append([]string{first,
+			"Their times come from polynomials fitted around them and may fall between samples.",
+			"A measure at an event is the value of the filtered signal at that time, so that noise does not raise it; a peak that is no event is the highest sample.",
+		}, s...)
 	}
 	if given != nil {
 		s = append(s, "Given, not found in the forces: "+strings.Join(given, ", ")+".")
@@ -267,11 +271,14 @@ func (a *Analysis) sayUncertainty() []string {
 			parts = append(parts, p.text)
 		}
 	}
+	times := "Those of the times of peaks and crossings come from the noise alone"
 	if !a.flat() {
 		parts = append(parts, "the standard deviation of the centre of mass")
+		times = "Those of the times of peaks and crossings come from the noise and, for peaks of torque, the centre of mass alone"
 	}
 	return []string{
-		"Standard deviations are propagated to first order (JCGM 100:2008, clause 5) from " + strings.Join(parts[:len(parts)-1], ", ") + " and " + parts[len(parts)-1] + ", all independent of each other.",
+		"Uncertainties are single standard deviations (standard uncertainties, coverage factor 1), propagated to first order (JCGM 100:2008, clause 5) from " + strings.Join(parts[:len(parts)-1], ", ") + " and " + parts[len(parts)-1] + ", all independent of each other.",
+		times + ".",
 		"Errors of the filter and of the definitions themselves are not part of them.",
 	}
 }

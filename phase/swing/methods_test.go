@@ -38,6 +38,7 @@ func TestMethods(t *testing.T) {
 		"from: forces, quiet stance, still finish", "stature of 1.78 m (0.52 of it)", "at the end of the quiet stance is (", "at impact is (",
 		"θ = 50°", "in that plane is below 20 N", "onset (instant at which the vertical force under a foot", "Impact was not given and is an estimate",
 		"1 N in each force component", "0.3 N·m in each moment", "2 mm in where", "0.3 % in the sensitivity", "version " + swing.Version,
+		"coverage factor 1", "come from the noise and, for peaks of torque, the centre of mass alone.", "the value of the filtered signal at that time", "|M − T·ẑ|/|F|", "standard error of the mean 0.0",
 	} {
 		if !strings.Contains(base, part) {
 			t.Errorf("%q is missing in\n%s", part, base)
@@ -81,6 +82,7 @@ func TestMethods(t *testing.T) {
 			r.Lead, r.Trail, r.Net = nil, nil, net
 		}), swing.Options{}, "Not found: trail load peak (the feet were not measured apart)", "under a foot leaves"},
 		{"mat", with(func(r *grf.Recording) { r.Lead, r.Trail = flattened(r.Lead), flattened(r.Trail) }), swing.Options{}, "Horizontal forces were not measured", "moment arms are"},
+		{"mat's times", with(func(r *grf.Recording) { r.Lead, r.Trail = flattened(r.Lead), flattened(r.Trail) }), swing.Options{}, "come from the noise alone.", "peaks of torque"},
 		{"lost", with(func(r *grf.Recording) { r.Lead[700], r.Lead[701] = grf.NaN(), grf.NaN() }), swing.Options{}, "Of the samples of the lead foot 2 of ", "No sample was lost"},
 		{"saturated", synth.Disturbance{ForceLimit: 700}.Apply(plain), swing.Options{}, "Under the lead foot, the vertical force stays at its extreme of 700.0 N", "no such"},
 		{"cut", with(func(r *grf.Recording) {

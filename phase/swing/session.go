@@ -40,7 +40,9 @@ type Spread struct {
 	// TypicalError is the standard deviation of one swing about what the golfer
 	// does at that time of the session, from the differences of successive swings
 	// (see [agreement.TypicalError]; Hopkins 2000), so that a steady drift over the
-	// session, such as warming up, is not in it. NaN for fewer than four values.
+	// session, such as warming up, is not in it: √((n − 1)/n) of the SD of the
+	// n − 1 differences over √2, because differences that share a swing make that
+	// too large. NaN for fewer than four values.
 	TypicalError float64
 
 	// Detectable is the minimal detectable change between two single swings at
