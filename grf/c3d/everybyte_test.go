@@ -120,19 +120,19 @@ func TestClaimsAreNotBelieved(t *testing.T) {
 		b := with(t, "POINT", params...)
 		return word(word(word(word(b, 2, 65535), 3, 65535), 5, 65535), 10, 1)
 	}
-	trial := func(b []byte) []byte {
+	trial := func() []byte {
 		f := decode(t, encode(t, small()), Options{})
 		f.Groups.Set("TRIAL", NewInts("ACTUAL_START_FIELD", []int{2}, 1, 0))
 		f.Groups.Set("TRIAL", NewInts("ACTUAL_END_FIELD", []int{2}, 65535, 65535))
-		b = encode(t, f)
+		b := encode(t, f)
 		return word(word(word(edit(b, valueAt(t, b, "POINT", "FRAMES"), 0xff, 0xff), 2, 65535), 3, 65535), 5, 65535)
 	}
 	for name, data := range map[string][]byte{
-		"65535 points, 4·10⁹ frames":                 claim(NewInts("USED", nil, 65535), NewInts("FRAMES", nil, 65535), NewFloats("LONG_FRAMES", nil, 4294967040)),
-		"65535 points, 10³⁸ frames":                  claim(NewInts("USED", nil, 65535), NewInts("FRAMES", nil, 65535), NewFloats("LONG_FRAMES", nil, 3e38)),
-		"4·10⁹ frames as a float":                    claim(NewInts("USED", nil, 65535), NewFloats("FRAMES", nil, 4e9)),
-		"the TRIAL group says 4·10⁹":                 trial(nil),
-		"no points and no channels, 4·10⁹ frames":    word(word(with(t, "POINT", NewInts("USED", nil, 0), NewInts("FRAMES", nil, 65535), NewFloats("LONG_FRAMES", nil, 4e9)), 2, 0), 3, 0),
+		"65535 points, 4·10⁹ frames":              claim(NewInts("USED", nil, 65535), NewInts("FRAMES", nil, 65535), NewFloats("LONG_FRAMES", nil, 4294967040)),
+		"65535 points, 10³⁸ frames":               claim(NewInts("USED", nil, 65535), NewInts("FRAMES", nil, 65535), NewFloats("LONG_FRAMES", nil, 3e38)),
+		"4·10⁹ frames as a float":                 claim(NewInts("USED", nil, 65535), NewFloats("FRAMES", nil, 4e9)),
+		"the TRIAL group says 4·10⁹":              trial(),
+		"no points and no channels, 4·10⁹ frames": word(word(with(t, "POINT", NewInts("USED", nil, 0), NewInts("FRAMES", nil, 65535), NewFloats("LONG_FRAMES", nil, 4e9)), 2, 0), 3, 0),
 		"255 plates":                                 with(t, "FORCE_PLATFORM", NewInts("USED", nil, 65535)),
 		"65535 events":                               with(t, "EVENT", NewInts("USED", nil, 65535)),
 		"a cut file that claims everything":          claim(NewFloats("LONG_FRAMES", nil, 4e9))[:1400],

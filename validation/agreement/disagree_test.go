@@ -22,7 +22,7 @@ func TestRatersWorseThanChance(t *testing.T) {
 	}
 	// A negative average is one as long as its denominator is positive.
 	a.Judges = 3
-	if c, err := a.ICC(agreement.TwoWayRandomAverage, 0); err != nil || math.Abs(c.Value - -3/(1-1.0/3)) > 1e-12 {
+	if c, err := a.ICC(agreement.TwoWayRandomAverage, 0); err != nil || math.Abs(c.Value- -3/(1-1.0/3)) > 1e-12 {
 		t.Errorf("%+v, %v", c, err)
 	}
 }
