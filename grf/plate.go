@@ -470,6 +470,9 @@ func correctionShift(c *[12]float64, x, y float64) r3.Vec {
 // fuses multiplication and addition.
 func apply(m, c []float64) Wrench {
 	n := len(c)
+	if n == 6 { // nearly all plates
+		return apply6((*[36]float64)(m), c[0], c[1], c[2], c[3], c[4], c[5])
+	}
 	m = m[:6*n]
 	var w [6]float64
 	for i := range w {
@@ -486,6 +489,23 @@ func apply(m, c []float64) Wrench {
 	}
 }
 
+// apply6 is apply for six channels, with the same sums in the same order. They
+// begin with 0, which keeps −0 out of sums of nothing.
+func apply6(m *[36]float64, a, b, c, d, e, f float64) Wrench {
+	return Wrench{
+		Force: r3.Vec{
+			X: 0 + float64(m[0]*a) + float64(m[1]*b) + float64(m[2]*c) + float64(m[3]*d) + float64(m[4]*e) + float64(m[5]*f),
+			Y: 0 + float64(m[6]*a) + float64(m[7]*b) + float64(m[8]*c) + float64(m[9]*d) + float64(m[10]*e) + float64(m[11]*f),
+			Z: 0 + float64(m[12]*a) + float64(m[13]*b) + float64(m[14]*c) + float64(m[15]*d) + float64(m[16]*e) + float64(m[17]*f),
+		},
+		Moment: r3.Vec{
+			X: 0 + float64(m[18]*a) + float64(m[19]*b) + float64(m[20]*c) + float64(m[21]*d) + float64(m[22]*e) + float64(m[23]*f),
+			Y: 0 + float64(m[24]*a) + float64(m[25]*b) + float64(m[26]*c) + float64(m[27]*d) + float64(m[28]*e) + float64(m[29]*f),
+			Z: 0 + float64(m[30]*a) + float64(m[31]*b) + float64(m[32]*c) + float64(m[33]*d) + float64(m[34]*e) + float64(m[35]*f),
+		},
+	}
+}
+
 // Wrenches sets dst[i] to the wrench of sample i and returns dst, grown if it
 // was too short. channels holds one series per channel, all of one length:
 // otherwise the error wraps [ErrChannels] or [ErrLength].
@@ -493,8 +513,18 @@ func (p *Plate) Wrenches(dst []Wrench, channels [][]float64) ([]Wrench, error) {
 	if err := p.checkChannels(channels); err != nil {
 		return nil, err
 	}
-	var sample [12]float64
 	dst = grow(dst, len(channels[0]))
+	if p.n == 6 && p.typ != TypePoint && p.correction == nil {
+		m := (*[36]float64)(p.lab)
+		n := len(dst)
+		a, b, c := channels[0][:n], channels[1][:n], channels[2][:n]
+		d, e, f := channels[3][:n], channels[4][:n], channels[5][:n]
+		for i := range dst {
+			dst[i] = apply6(m, a[i], b[i], c[i], d[i], e[i], f[i])
+		}
+		return dst, nil
+	}
+	var sample [12]float64
 	for i := range dst {
 		for j, c := range channels {
 			sample[j] = c[i]

@@ -397,6 +397,52 @@ func TestPlateWrenchDoesNotAllocate(t *testing.T) {
 	}
 }
 
+// The written-out product for six channels has the digits of the loop for any
+// number of them, and Wrenches those of Wrench.
+func TestSixChannels(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 6))
+	for range 200 {
+		m, c := make([]float64, 36), make([]float64, 6)
+		for _, x := range [][]float64{m, c} {
+			for i := range x {
+				x[i] = []float64{0, math.Copysign(0, -1), 1, 1e-310, math.Inf(1), math.NaN()}[r.IntN(6)]
+				if r.IntN(3) > 0 {
+					x[i] = r.NormFloat64()
+				}
+			}
+		}
+		got := apply(m, c)
+		var want [6]float64
+		for i := range want {
+			for j := range c {
+				want[i] += float64(m[6*i+j] * c[j])
+			}
+		}
+		for i, g := range []float64{got.Force.X, got.Force.Y, got.Force.Z, got.Moment.X, got.Moment.Y, got.Moment.Z} {
+			if math.Float64bits(g) != math.Float64bits(want[i]) && !(math.IsNaN(g) && math.IsNaN(want[i])) {
+				t.Fatalf("row %d of %v times %v is %v, want %v", i, m, c, g, want[i])
+			}
+		}
+	}
+	p, err := NewPlate(plateConfig(TypeMoment))
+	if err != nil {
+		t.Fatal(err)
+	}
+	channels := make([][]float64, 6)
+	for i := range channels {
+		channels[i] = []float64{r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}
+	}
+	ws, err := p.Wrenches(nil, channels)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, w := range ws {
+		if one := p.Wrench([]float64{channels[0][i], channels[1][i], channels[2][i], channels[3][i], channels[4][i], channels[5][i]}); w != one {
+			t.Errorf("sample %d: %v, alone %v", i, w, one)
+		}
+	}
+}
+
 func BenchmarkPlateWrench(b *testing.B) {
 	p, err := NewPlate(plateConfig(TypeMoment))
 	if err != nil {
