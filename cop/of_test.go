@@ -43,7 +43,6 @@ const (
 )
 
 func TestOfTable(t *testing.T) {
-	const m, mm = 1, 1e-3
 	for _, c := range []struct {
 		name, source string
 		w            grf.Wrench

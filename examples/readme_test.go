@@ -151,7 +151,7 @@ func TestReadmeCommands(t *testing.T) {
 		"go run ./examples/inspect swing.c3d":                                    {"plate 2", nil},
 		"go run ./examples/embed":                                                {"impact", nil},
 		"go run ./examples/validate":                                             {" 0 missed", nil},
-		"go run ./examples/study -n 20":                                         {"impact", nil},
+		"go run ./examples/study -n 20":                                          {"impact", nil},
 	}
 	tried := map[string]bool{}
 	for _, line := range commands(t) {

@@ -12,9 +12,6 @@ type Frame struct {
 	Origin, X, Y, Z r3.Vec
 }
 
-// Lab is the frame of the laboratory in itself.
-var labFrame = Frame{X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}}
-
 // VectorOut turns a direction or force written in f into the surrounding axes.
 func (f Frame) VectorOut(v r3.Vec) r3.Vec {
 	return r3.Vec{

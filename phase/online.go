@@ -133,14 +133,13 @@ type Online struct {
 
 // onlineSwing is what is known of the swing at hand.
 type onlineSwing struct {
-	address  grf.Quiet // samples since the start
-	down     int       // fastest shift of load
-	peaks    int       // sample from which on the peaks are certain
-	impact   int       // sample from which on the impact is
-	still    int       // first sample of stillness after it, −1 for none
-	asStill  float64   // how much the load may vary in it, as a part of the weight
-	settled  [3]bool   // backswing, downswing, impact
-	finished bool
+	address grf.Quiet // samples since the start
+	down    int       // fastest shift of load
+	peaks   int       // sample from which on the peaks are certain
+	impact  int       // sample from which on the impact is
+	still   int       // first sample of stillness after it, −1 for none
+	asStill float64   // how much the load may vary in it, as a part of the weight
+	settled [3]bool   // backswing, downswing, impact
 }
 
 // Times, s.

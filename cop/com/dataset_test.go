@@ -2,7 +2,6 @@ package com
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
@@ -62,17 +61,6 @@ func readTable(t *testing.T, name ...string) table {
 	return tab
 }
 
-func readJSON(t *testing.T, v any, name ...string) {
-	t.Helper()
-	b, err := os.ReadFile(dataset(t, name...))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := json.Unmarshal(b, v); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // vectors returns the three columns with these names.
 func (tab table) vectors(x, y, z string) []r3.Vec {
 	v := make([]r3.Vec, len(tab[x]))
@@ -129,7 +117,6 @@ type trial struct {
 	rate       float64 // of positions and estimates
 	forceRate  float64
 	force, com []r3.Vec
-	start      float64
 	want       table
 	fullForce  []r3.Vec // at forceRate
 }

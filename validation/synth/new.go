@@ -98,8 +98,7 @@ func (s *Swing) add(r recipe, knot int, back, down, through float64) (int, marks
 
 // stand sets a golfer who does not move at all.
 func (s *Swing) stand(r recipe) error {
-	var at Swing
-	at = *s
+	at := *s
 	at.motion = motion{}
 	if _, _, err := at.add(r.waggle(0, 1), 0, 0.35, 0.25, 0.5); err != nil {
 		return err

@@ -89,10 +89,6 @@ func (v *vectorSpline) value(w *weights, degree int) r3.Vec {
 	return r3.Vec{X: v[0].value(w, degree), Y: v[1].value(w, degree), Z: v[2].value(w, degree)}
 }
 
-func (v *vectorSpline) slope(w *weights, degree int, step float64) r3.Vec {
-	return r3.Vec{X: v[0].slope(w, degree, step), Y: v[1].slope(w, degree, step), Z: v[2].slope(w, degree, step)}
-}
-
 // integral returns the coefficients, one degree up, of the integral that
 // starts at from. The last coefficient is set to the given end, which the
 // caller has made equal to the sum but for rounding.

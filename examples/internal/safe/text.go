@@ -28,11 +28,8 @@ func Plain(s string) string {
 // apostrophe, so that different texts stay different.
 func Cell(s string) string {
 	s = strings.ToValidUTF8(s, "\ufffd")
-	for _, r := range s {
-		if strings.ContainsRune("=+-@\t\r\n'＝＋－＠", r) {
-			return "'" + s
-		}
-		break
+	if strings.IndexAny(s, "=+-@\t\r\n'＝＋－＠") == 0 {
+		return "'" + s
 	}
 	return s
 }
