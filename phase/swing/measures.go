@@ -84,7 +84,25 @@ func (a *Analysis) putTime(name, label string, t, tSD float64, unit string, q qu
 	if d := (q.value(a.At(t+tSD)) - q.value(a.At(t-tSD))) / 2; !math.IsNaN(d) {
 		m.SD = math.Hypot(m.SD, d)
 	}
+	if math.IsNaN(m.Value) {
+		m.Note = a.whyLost(t, t)
+	}
 	a.put(m)
+}
+
+// whyLost says where samples are lost from t0 to t1 and next to them; "" when none
+// is, or when another reason is known already.
+func (a *Analysis) whyLost(t0, t1 float64) string {
+	if a.why != "" {
+		return ""
+	}
+	last := min(a.Recording.Index(t1)+1, a.Recording.Len()-1)
+	for i := max(a.Recording.Index(t0)-1, 0); i <= last; i++ {
+		if math.IsNaN(a.Series.Net[i].Force.Z) {
+			return fmt.Sprintf("samples are lost at %.3f s", a.Recording.Time(i))
+		}
+	}
+	return ""
 }
 
 // whyMissing says why an event is not known.
@@ -152,6 +170,11 @@ func (a *Analysis) putIntegral(name, label string, from, to phase.Name, unit str
 				m.SD = math.Hypot(m.SD, e.SD*x.value(a.At(e.Time)))
 			}
 		}
+		if math.IsNaN(m.Value) {
+			m.Note = a.whyLost(e0.Time, e1.Time)
+		}
+	default:
+		m.Note = fmt.Sprintf("%s does not come before %s", Words(from), Words(to))
 	}
 	a.put(m)
 }
