@@ -145,7 +145,14 @@ func (p *Tab) Wait(expression string) {
 	p.until(expression, func() bool { return p.Eval("!!("+expression+")") == "true" })
 }
 
-// Eval returns what an expression of JavaScript is in the page, as text.
+// WaitFrame waits until an expression of JavaScript is true in the frame.
+func (p *Tab) WaitFrame(expression string) {
+	p.t.Helper()
+	p.until(expression, func() bool { return p.EvalFrame("!!("+expression+")") == "true" })
+}
+
+// Eval returns what an expression of JavaScript, or its promise, is in the page, as
+// text.
 func (p *Tab) Eval(expression string) string {
 	p.t.Helper()
 	return p.eval(expression, 0)
@@ -167,7 +174,7 @@ func (p *Tab) EvalFrame(expression string) string {
 
 func (p *Tab) eval(expression string, context int) string {
 	p.t.Helper()
-	params := map[string]any{"expression": "String(" + expression + ")", "awaitPromise": true, "returnByValue": true}
+	params := map[string]any{"expression": "Promise.resolve(" + expression + ").then(String)", "awaitPromise": true, "returnByValue": true}
 	if context != 0 {
 		params["contextId"] = context
 	}
@@ -219,6 +226,12 @@ func (p *Tab) Choose(selector string, files ...string) {
 	var node struct{ NodeID int }
 	p.ask("DOM.querySelector", map[string]any{"nodeId": doc.Root.NodeID, "selector": selector}, &node)
 	p.ask("DOM.setFileInputFiles", map[string]any{"nodeId": node.NodeID, "files": files}, nil)
+}
+
+// SaveTo lets the page save files into a folder.
+func (p *Tab) SaveTo(dir string) {
+	p.t.Helper()
+	p.ask("Page.setDownloadBehavior", map[string]any{"behavior": "allow", "downloadPath": dir}, nil)
 }
 
 // Screen is a size to look at a page with.

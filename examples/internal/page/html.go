@@ -140,8 +140,14 @@ func (s *Subject) HTML() ([]byte, error) {
 // policy forbids the page to load anything or to run any script but its own: what
 // a capture or a setup says stays text, even if escaping failed.
 func policy() string {
+	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; script-src " + ScriptSource()
+}
+
+// ScriptSource names the page's script by its content, as a policy does that lets
+// it run: for a page that shows this one within.
+func ScriptSource() string {
 	sum := sha256.Sum256([]byte(scriptText))
-	return "default-src 'none'; style-src 'unsafe-inline'; img-src data:; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
 func (s *Subject) hasImpact() bool {
