@@ -18,6 +18,7 @@ import (
 	"io"
 	"os"
 
+	"example.com/momentarm/examples/internal/safe"
 	"example.com/momentarm/grf/c3d"
 	"example.com/momentarm/grf/table"
 )
@@ -49,7 +50,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return 2
 	}
 	if err := inspect(flags.Arg(0), *jsonFile, *plateFile, stdout, stderr); err != nil {
-		fmt.Fprintln(stderr, "inspect:", err)
+		fmt.Fprintln(stderr, "inspect:", safe.Plain(err.Error()))
 		return 1
 	}
 	return 0
@@ -73,7 +74,7 @@ func inspect(name, jsonFile, plateFile string, stdout, stderr io.Writer) error {
 		}
 		for _, p := range s.usable {
 			if p.Err != nil {
-				fmt.Fprintf(stderr, "inspect: %s: left out: %v\n", name, p.Err)
+				fmt.Fprintf(stderr, "inspect: %s\n", safe.Plain(fmt.Sprintf("%s: left out: %v", name, p.Err)))
 			}
 		}
 	}

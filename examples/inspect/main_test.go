@@ -222,3 +222,46 @@ func compareOracle(t *testing.T, oracle string, unit float64, got map[string][]s
 	}
 	return n
 }
+
+// Names that want to move the cursor, begin a line of their own or be a formula do no
+// harm.
+func TestHostileNames(t *testing.T) {
+	data, err := os.ReadFile(demo(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := c3d.Decode(data, c3d.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Points[0].Label = "\x1b[2J\x1b]0;title\x07HEEL"
+	f.Channels[0].Label = "Fx1\nplate 9: forged"
+	f.Channels[1].Label = "=1+1"
+	f.Events = append(f.Events, c3d.Event{Label: "\u202eevil\x9b31m", Context: "\x07", Time: 0.5})
+	if data, err = c3d.Append(nil, f); err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "\x1b[31mred.c3d")
+	if err := os.WriteFile(name, data, 0o644); err != nil {
+		t.Skip(err) // not every system takes such a name
+	}
+	code, out, stderr := do(name)
+	if code != 0 {
+		t.Fatal(stderr)
+	}
+	_, _, wrong := do(name + "x")
+	for _, text := range []string{out, wrong} {
+		if strings.ContainsAny(text, "\x1b\x07\u202e\u009b") || strings.Contains(text, "\nplate 9") {
+			t.Errorf("%q", text)
+		}
+	}
+	// Tables hold numbers only.
+	_, out, _ = do("-plates", "-", name)
+	for _, row := range strings.Split(strings.TrimSpace(out), "\n")[1:] {
+		for _, cell := range strings.Split(row, ",") {
+			if _, err := strconv.ParseFloat(cell, 64); cell != "" && err != nil {
+				t.Fatalf("cell %q", cell)
+			}
+		}
+	}
+}

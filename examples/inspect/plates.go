@@ -40,7 +40,7 @@ func (s *summary) writePlates(w io.Writer) error {
 			f := wrench.Force
 			for _, v := range [...]float64{t, f.X, f.Y, f.Z, at.X, at.Y, at.Z, free} {
 				line = append(line, ',')
-				if !math.IsNaN(v) {
+				if !math.IsNaN(v) && !math.IsInf(v, 0) {
 					line = strconv.AppendFloat(line, v, 'g', -1, 64)
 				}
 			}

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"example.com/momentarm/examples/internal/safe"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/grf/c3d"
 	"example.com/momentarm/grf/capture"
@@ -188,7 +189,7 @@ func (s *summary) writeJSON(w io.Writer) error {
 
 func (s *summary) writeText(w io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %d bytes\n", s.File, s.Format, s.Bytes)
+	line(&b, "%s: %s, %d bytes\n", s.File, s.Format, s.Bytes)
 	for _, f := range s.Facts {
 		v := f.Value
 		if p, ok := v.(*float64); ok {
@@ -199,48 +200,69 @@ func (s *summary) writeText(w io.Writer) error {
 		if v == "" {
 			v = "not stated"
 		}
-		fmt.Fprintf(&b, "  %-18s %v\n", strings.ReplaceAll(f.Name, "_", " "), v)
+		line(&b, "  %-18s %v\n", strings.ReplaceAll(f.Name, "_", " "), v)
 	}
 	if len(s.Points) > 0 {
-		fmt.Fprintf(&b, "points\n  %s\n", wrap(s.Points, 76))
+		b.WriteString("points\n  " + wrap(plain(s.Points), 76) + "\n")
 	}
 	if len(s.Channels) > 0 {
-		fmt.Fprintf(&b, "channels%30s%12s\n", "least", "most")
+		line(&b, "channels%30s%12s\n", "least", "most")
 		for i, c := range s.Channels {
-			fmt.Fprintf(&b, "  %3d %-12s %-6s%14s%12s\n", i+1, c.Label, c.Unit, short(c.Min), short(c.Max))
+			line(&b, "  %3d %-12s %-6s%14s%12s\n", i+1, c.Label, c.Unit, short(c.Min), short(c.Max))
 		}
 	}
 	for _, p := range s.Plates {
-		fmt.Fprintf(&b, "plate %d: type %d, channels %v\n", p.Number, p.Type, p.Channels)
+		line(&b, "plate %d: type %d, channels %v\n", p.Number, p.Type, p.Channels)
 		if p.Error != "" {
-			fmt.Fprintf(&b, "  can not be used: %s\n", p.Error)
+			line(&b, "  can not be used: %s\n", p.Error)
 			continue
 		}
-		fmt.Fprintf(&b, "  %.3f × %.3f m, centre (%.3f, %.3f, %.3f) m, z axis (%.2f, %.2f, %.2f)\n",
+		line(&b, "  %.3f × %.3f m, centre (%.3f, %.3f, %.3f) m, z axis (%.2f, %.2f, %.2f)\n",
 			p.Size[0], p.Size[1], p.Centre[0], p.Centre[1], p.Centre[2], p.Normal[0], p.Normal[1], p.Normal[2])
 		if p.Load != nil {
-			fmt.Fprintf(&b, "  under load it reports the %s (mean %.0f N against its z axis)\n", p.Sense, *p.Load)
+			line(&b, "  under load it reports the %s (mean %.0f N against its z axis)\n", p.Sense, *p.Load)
 		} else {
-			fmt.Fprintf(&b, "  never loaded with %d N or more\n", leastLoad)
+			line(&b, "  never loaded with %d N or more\n", leastLoad)
 		}
 		for _, w := range p.Warnings {
-			fmt.Fprintf(&b, "  %v\n", w)
+			line(&b, "  %v\n", w)
 		}
 	}
 	if len(s.Events) > 0 {
 		fmt.Fprintln(&b, "events, from the first stored frame")
 		for _, e := range s.Events {
-			fmt.Fprintf(&b, "  %10s s  %s %s (%s)\n", short(e.Time), e.Context, e.Label, e.Place)
+			line(&b, "  %10s s  %s %s (%s)\n", short(e.Time), e.Context, e.Label, e.Place)
 		}
 	}
 	if len(s.Warnings) > 0 {
 		fmt.Fprintln(&b, "worth knowing")
 		for _, warning := range s.Warnings {
-			fmt.Fprintf(&b, "  %v\n", warning)
+			line(&b, "  %v\n", warning)
 		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// line writes a line in which text from the capture can not harm a terminal.
+func line(b *strings.Builder, format string, values ...any) {
+	for i, v := range values {
+		switch v := v.(type) {
+		case string:
+			values[i] = safe.Plain(v)
+		case fmt.Stringer:
+			values[i] = safe.Plain(v.String())
+		}
+	}
+	fmt.Fprintf(b, format, values...)
+}
+
+func plain(words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = safe.Plain(w)
+	}
+	return out
 }
 
 func short(v *float64) string {
