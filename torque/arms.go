@@ -51,7 +51,7 @@ func Arms(w grf.Wrench, com r3.Vec, free, minForce float64) Arm {
 	}
 }
 
-// length returns √(x² + y² + z²). Squares are a third of the time of math.Hypot,
+// length returns √(x² + y² + z²). Squares take a third of the time of math.Hypot,
 // which is left for those that would overflow or underflow, and for NaN.
 func length(x, y, z float64) float64 {
 	if s := float64(x*x) + float64(y*y) + float64(z*z); s > 1e-200 && s < 1e200 {

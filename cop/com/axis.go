@@ -29,7 +29,8 @@ type stride struct {
 
 // partials returns the derivatives of p₁ and v₁ by the bias and by ε.
 func (s *stride) partials() (pb, pm, vm float64) {
-	return s.dt * s.dt / 2, s.dt * s.dt * (2*s.f0 + s.f1) / 6, s.dt * (s.f0 + s.f1) / 2
+	// Without a division: a live system does this with every sample.
+	return s.dt * s.dt / 2, s.dt * s.dt * (2*s.f0 + s.f1) * (1.0 / 6), s.dt * (s.f0 + s.f1) / 2
 }
 
 // along sets m to Φ p, where Φ is the transition matrix of s.

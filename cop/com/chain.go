@@ -40,13 +40,14 @@ func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
 	}
 }
 
-// step returns what the strides from a to b share: their length, s, what the
-// variance of a force sample is multiplied by, the variance of the acceleration
-// that lost samples leave, (m/s²)², and the variance by which the bias grows,
-// (m/s²)².
-func (d *dynamics) step(a, b *node) (dt, spread, gap, walk float64) {
+// step returns what the strides from a to b share: their length, s, one over the
+// mass, 1/kg, what the variance of a force sample is multiplied by, the variance of
+// the acceleration that lost samples leave, (m/s²)², and the variance by which the
+// bias grows, (m/s²)².
+func (d *dynamics) step(a, b *node) (dt, perKg, spread, gap, walk float64) {
+	perKg = 1 / d.mass
 	if dt = b.t - a.t; dt == 0 {
-		return 0, 0, 0, 0
+		return 0, perKg, 0, 0, 0
 	}
 	// White noise of variance σ² in samples one period apart: what remains of
 	// it over dt has the variance σ² period/dt.
@@ -58,21 +59,21 @@ func (d *dynamics) step(a, b *node) (dt, spread, gap, walk float64) {
 		t0, t1 := a.lostFor, a.lostFor+dt
 		gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
 	}
-	walk = d.noise.BiasWalk / d.mass
-	return dt, spread, gap, walk * walk * dt
+	walk = d.noise.BiasWalk * perKg
+	return dt, perKg, spread, gap, walk * walk * dt
 }
 
 // stride returns the way of axis k from node a to the next, b.
 func (d *dynamics) stride(a, b *node, k int) stride {
-	dt, spread, gap, walk := d.step(a, b)
-	s := stride{dt: dt, f0: *component(&a.force, k) / d.mass, f1: *component(&b.force, k) / d.mass, walk: walk}
+	dt, perKg, spread, gap, walk := d.step(a, b)
+	s := stride{dt: dt, f0: *component(&a.force, k) * perKg, f1: *component(&b.force, k) * perKg, walk: walk}
 	if d.held {
 		s.f1 = s.f0
 	}
 	if k == 2 {
 		s.g = -d.gravity
 	}
-	sd := *component(&d.noise.ForceSD, k) / d.mass
+	sd := *component(&d.noise.ForceSD, k) * perKg
 	s.noise = sd*sd*spread + gap
 	return s
 }
@@ -80,16 +81,15 @@ func (d *dynamics) stride(a, b *node, k int) stride {
 // next computes the state of b from that of the node before it. It spells out what
 // stride returns, because a live system does this with every sample.
 func (d *dynamics) next(a, b *node) {
-	dt, spread, gap, walk := d.step(a, b)
-	m := d.mass
+	dt, perKg, spread, gap, walk := d.step(a, b)
 	f0, f1, sd := &a.force, &b.force, &d.noise.ForceSD
 	if d.held {
 		f1 = f0
 	}
-	sx, sy, sz := sd.X/m, sd.Y/m, sd.Z/m
-	b.ax[0].carry(&a.ax[0], dt, f0.X/m, f1.X/m, 0, sx*sx*spread+gap, walk)
-	b.ax[1].carry(&a.ax[1], dt, f0.Y/m, f1.Y/m, 0, sy*sy*spread+gap, walk)
-	b.ax[2].carry(&a.ax[2], dt, f0.Z/m, f1.Z/m, -d.gravity, sz*sz*spread+gap, walk)
+	sx, sy, sz := sd.X*perKg, sd.Y*perKg, sd.Z*perKg
+	b.ax[0].carry(&a.ax[0], dt, f0.X*perKg, f1.X*perKg, 0, sx*sx*spread+gap, walk)
+	b.ax[1].carry(&a.ax[1], dt, f0.Y*perKg, f1.Y*perKg, 0, sy*sy*spread+gap, walk)
+	b.ax[2].carry(&a.ax[2], dt, f0.Z*perKg, f1.Z*perKg, -d.gravity, sz*sz*spread+gap, walk)
 	if b.fixed {
 		b.fix.apply(&b.ax)
 	}

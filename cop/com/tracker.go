@@ -110,7 +110,8 @@ func (t *Tracker) PushTo(dst *Estimate, net *grf.Wrench) {
 	n := t.grow()
 	n.t, n.force, n.lostFor = t.opt.Start+float64(t.count)/t.opt.Rate, net.Force, 0
 	n.sample, n.source, n.fixed = t.count, -1, false
-	lost := net.IsNaN() || !finite(net.Force)
+	f, m := &net.Force, &net.Moment
+	lost := (f.X-f.X)+(f.Y-f.Y)+(f.Z-f.Z) != 0 || math.IsNaN(m.X+m.Y+m.Z) // NaN or infinite, NaN
 	switch {
 	case t.count > 0:
 		last := &t.buf[len(t.buf)-2]
