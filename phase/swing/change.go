@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase/internal/near"
@@ -229,41 +228,30 @@ func (x *Change) take(name string, before, after *Session) {
 func (x *Change) test(pairing Pairing, conf float64) {
 	nan := math.NaN()
 	x.Difference, x.CI, x.T, x.DOF, x.P = nan, agreement.Interval{Low: nan, High: nan}, nan, nan, nan
-	var se float64
+	var before, after []float64
+	var t agreement.TTest
+	var err error
 	switch pairing {
 	case Unpaired:
 		x.Test = "Welch's t-test"
-		n1, n2 := float64(x.Before.N), float64(x.After.N)
-		v1, v2 := x.Before.SD*x.Before.SD/n1, x.After.SD*x.After.SD/n2
-		x.Difference = x.After.Mean - x.Before.Mean
-		se = math.Sqrt(v1 + v2)
-		x.DOF = (v1 + v2) * (v1 + v2) / (v1*v1/(n1-1) + v2*v2/(n2-1)) // Welch–Satterthwaite
+		before, after = x.Before.defined(), x.After.defined()
+		t, err = agreement.Unpaired(before, after, conf)
 	case InOrder:
 		x.Test = "paired t-test"
-		var d []float64
 		for i, b := range x.Before.Values {
-			if v := x.After.Values[i] - b; !math.IsNaN(v) {
-				d = append(d, v)
+			if a := x.After.Values[i]; !math.IsNaN(a - b) {
+				before, after = append(before, b), append(after, a)
 			}
 		}
-		x.N = len(d)
-		if x.N > 0 {
-			x.Difference = stat.Mean(d, nil)
-		}
-		if x.N > 1 {
-			se = stat.StdDev(d, nil) / math.Sqrt(float64(x.N))
-			x.DOF = float64(x.N - 1)
-		}
+		x.N = len(before)
+		t, err = agreement.Paired(before, after, conf)
 	}
-	if !(se > 0) || !(x.DOF > 0) {
-		x.DOF = nan
-		return
+	if len(before) > 0 && len(after) > 0 {
+		x.Difference = stat.Mean(after, nil) - stat.Mean(before, nil)
 	}
-	t := distuv.StudentsT{Sigma: 1, Nu: x.DOF}
-	x.T = x.Difference / se
-	x.P = 2 * t.Survival(math.Abs(x.T))
-	half := t.Quantile((1+conf)/2) * se
-	x.CI = agreement.Interval{Low: x.Difference - half, High: x.Difference + half}
+	if err == nil { // else too few values, or none that scatter
+		x.Difference, x.CI, x.T, x.DOF, x.P = t.Difference, t.CI, t.T, t.DOF, t.P
+	}
 }
 
 // detect works out the smallest detectable difference of the means, NaN when a
@@ -278,31 +266,19 @@ func (x *Change) detect(day, conf float64) {
 	}
 }
 
-// holm returns p-values that allow for how many of them there are, and that
-// number; NaN ones were no tests.
+// holm returns p-values of t-tests after allowing for how many of them there are, and
+// that number; NaN ones were no tests.
 func holm(ps []float64) (adjusted []float64, tests int) {
-	adjusted = nans(len(ps))
-	var order []int
-	for i, p := range ps {
+	adjusted, err := agreement.Holm(ps)
+	if err != nil { // no t-test gives such a p
+		return nans(len(ps)), 0
+	}
+	for _, p := range ps {
 		if !math.IsNaN(p) {
-			order = append(order, i)
+			tests++
 		}
 	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		switch {
-		case ps[i] < ps[j]:
-			return -1
-		case ps[i] > ps[j]:
-			return 1
-		}
-		return 0
-	})
-	worst := 0.0
-	for rank, i := range order {
-		worst = math.Max(worst, math.Min(1, float64(len(order)-rank)*ps[i]))
-		adjusted[i] = worst
-	}
-	return adjusted, len(order)
+	return adjusted, tests
 }
 
 // answer decides and says so.

@@ -1,5 +1,6 @@
-// Package agreement answers two questions about measurements of the same
-// thing: do two of them agree, and is a change between two of them real?
+// Package agreement answers questions about repeated measurements: do two of the
+// same thing agree, is a change between two of them real, do two conditions differ,
+// and how many golfers does it take to show that?
 //
 //   - [RMSE], [Compare] (bias and limits of agreement): two instruments, or an
 //     instrument and a reference, on the same occasions.
@@ -9,6 +10,10 @@
 //     the minimal detectable change that follows from it.
 //   - [TypicalError], [Variation]: the same noise from test and retest, in the
 //     unit of the measurement and as a fraction of its mean.
+//   - [Paired], [Unpaired]: two conditions in the same golfers, or two groups of
+//     them; [Holm]: several such tests at once.
+//   - [PairsNeeded], [EachNeeded]: how many it takes to find a change of a given
+//     size.
 //
 // The package knows nothing of what was measured: it takes plain numbers, one
 // unit for all, and returns results in that unit. Tables of ratings are
@@ -35,4 +40,11 @@
 //     Medical Research 8(2):135–160, 1999.
 //   - W. G. Hopkins, Measures of reliability in sports medicine and science,
 //     Sports Medicine 30(1):1–15, 2000.
+//   - Student, The probable error of a mean, Biometrika 6(1):1–25, 1908; B. L.
+//     Welch, The generalization of "Student's" problem when several different
+//     population variances are involved, Biometrika 34(1–2):28–35, 1947.
+//   - S. Holm, A simple sequentially rejective multiple test procedure,
+//     Scandinavian Journal of Statistics 6(2):65–70, 1979.
+//   - J. Cohen, Statistical Power Analysis for the Behavioral Sciences, 2nd ed.,
+//     1988 (from memory).
 package agreement

@@ -25,6 +25,8 @@ var (
 	// ErrNotPositive means a value or mean that is not above zero where the
 	// result is relative to it.
 	ErrNotPositive = errors.New("agreement: value is not positive")
+	// ErrProbability means a probability that is not one.
+	ErrProbability = errors.New("agreement: not a probability")
 )
 
 // DefaultConfidence is the confidence of every interval for which the caller
