@@ -56,7 +56,7 @@ func newEngine(chain *live.Chain, config live.Config) *engine {
 	return &engine{
 		chain: chain, config: config,
 		requests: make(chan request, 4), views: make(chan view, 1), swings: make(chan captured, 1),
-		memory: newMemory(config.Rate), silent: true,
+		memory: newMemory(config), silent: true,
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 // can be worked out afterwards by means that a live chain does not have.
 type memory struct {
 	rate        float64
+	together    bool         // one plate carries both feet: lead holds their sum
 	lead, trail []grf.Wrench // rings
 	at          int          // where the next sample goes
 	held        int          // samples in the rings
@@ -32,9 +33,12 @@ type captured struct {
 	end    float64 // s, on the chain's clock
 }
 
-func newMemory(rate float64) memory {
-	n := int(rememberFor * rate)
-	return memory{rate: rate, lead: make([]grf.Wrench, n), trail: make([]grf.Wrench, n), address: math.NaN()}
+func newMemory(c live.Config) memory {
+	n := int(rememberFor * c.Rate)
+	return memory{
+		rate: c.Rate, together: c.Inputs[0].Foot == live.Both,
+		lead: make([]grf.Wrench, n), trail: make([]grf.Wrench, n), address: math.NaN(),
+	}
 }
 
 func (m *memory) reset() { m.at, m.held, m.swinging, m.address = 0, 0, false, math.NaN() }
@@ -56,7 +60,11 @@ func (m *memory) push(f *live.Frame, stature float64) (captured, bool) {
 			m.keep(grf.NaN(), grf.NaN())
 		}
 	}
-	m.keep(f.MeasuredLead, f.MeasuredTrail)
+	if m.together {
+		m.keep(f.MeasuredNet, grf.Wrench{})
+	} else {
+		m.keep(f.MeasuredLead, f.MeasuredTrail)
+	}
 	before := m.swinging
 	m.swinging = f.Motion == phase.Swinging
 	if m.swinging && !before {
@@ -75,7 +83,11 @@ func (m *memory) push(f *live.Frame, stature float64) (captured, bool) {
 	rec := &grf.Recording{Rate: m.rate, Start: f.Time - float64(n-1)/m.rate, Stature: stature}
 	for i := range n {
 		k := (m.at - n + i + len(m.lead)) % len(m.lead)
-		rec.Lead, rec.Trail = append(rec.Lead, m.lead[k]), append(rec.Trail, m.trail[k])
+		if m.together {
+			rec.Net = append(rec.Net, m.lead[k])
+		} else {
+			rec.Lead, rec.Trail = append(rec.Lead, m.lead[k]), append(rec.Trail, m.trail[k])
+		}
 	}
 	return captured{number: m.swings, rec: rec, end: f.Time}, true
 }

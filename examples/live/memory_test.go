@@ -20,7 +20,7 @@ func numbered(i int, motion phase.State, lost int) *live.Frame {
 // What comes out of the memory is what went in, in order and at its time, with NaN
 // for what was lost.
 func TestMemory(t *testing.T) {
-	m := newMemory(100)
+	m := newMemory(live.Config{Rate: 100, Inputs: make([]live.Input, 2)})
 	i := 0
 	push := func(n int, motion phase.State, events ...phase.Event) (got captured, ok bool) {
 		for range n {

@@ -176,6 +176,44 @@ func TestRefusalIsShown(t *testing.T) {
 	}
 }
 
+// Plates that do not tell the feet apart give all that one plate can: no shares, but
+// torque and swings.
+func TestPlatesUnderBothFeet(t *testing.T) {
+	d := theDevice(t)
+	config := d.Config()
+	config.Inputs = append([]live.Input(nil), config.Inputs...)
+	for i := range config.Inputs {
+		config.Inputs[i].Foot = live.Both
+	}
+	c, err := live.New(config)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := newEngine(c, config)
+	for i := range uint64(d.Len() / 2) {
+		e.take(packet(d, i))
+		select {
+		case v := <-e.views:
+			if !math.IsNaN(float64(v.Share)) || !math.IsNaN(float64(v.Lead.Force[2])) {
+				t.Fatalf("%+v", v)
+			}
+		case swing := <-e.swings:
+			s := summaryOf(swing)
+			if s.Failed != "" || len(s.Measures) < 5 || len(s.Curves) < 100 || math.Abs(float64(s.Mass)-device.Golfers()[0].Mass) > 0.5 {
+				t.Errorf("%q, %d measures, %d rows, %g kg", s.Failed, len(s.Measures), len(s.Curves), float64(s.Mass))
+			}
+			for _, row := range s.Curves {
+				if !math.IsNaN(float64(row[1])) || math.IsNaN(float64(row[3])) {
+					t.Fatalf("row %v", row)
+				}
+			}
+			return
+		default:
+		}
+	}
+	t.Error("no swing came")
+}
+
 // A device may be slower than views and traces are wanted.
 func TestSlowDevice(t *testing.T) {
 	for _, rate := range []float64{20, 24, 100, 130} {

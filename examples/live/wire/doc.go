@@ -1,7 +1,8 @@
 // Package wire is how the samples of a simulated force-plate device travel: one
 // possible framing, documented so that it can be replaced. A device that frames
 // its samples in another way needs another [Framing]; nothing else of the live
-// program knows about bytes.
+// program knows about bytes. One that counts them with fewer bits widens its numbers
+// with live.Counter of package phase/live.
 //
 // A frame of [Plain] is one sample of all channels, little-endian:
 //
