@@ -39,7 +39,7 @@ func conclude(req request, outcomes []outcome, reached int, stdout, stderr io.Wr
 	var b strings.Builder
 	b.WriteString("\n" + text + "\n\n")
 	b.WriteString(summarize(swingsOf(outcomes)).short() + "\n")
-	for _, name := range []string{measuresFile, swingsFile, sessionJSON, sessionText, capturesFile} {
+	for _, name := range []string{measuresFile, swingsFile, sessionJSON, sessionText, methodsText, capturesFile} {
 		b.WriteString("wrote " + safe.Plain(filepath.Join(req.out, name)) + "\n")
 	}
 	if _, err := io.WriteString(stdout, b.String()); err != nil {

@@ -118,7 +118,7 @@ func outputs(t *testing.T, out string) map[string]string {
 	for _, e := range entries {
 		files[e.Name()] = read(t, out, e.Name())
 	}
-	if len(files) != 5 {
+	if len(files) != 6 {
 		t.Errorf("files written: %v", entries)
 	}
 	return files
@@ -186,8 +186,10 @@ func whole(t *testing.T, out string) []string {
 	if strings.Join(s.Captures, "|") != strings.Join(names, "|") {
 		t.Errorf("%s has %v, %s has %v", sessionJSON, s.Captures, swingsFile, names)
 	}
-	if files[sessionText] == "" {
-		t.Errorf("%s is empty", sessionText)
+	for _, name := range []string{sessionText, methodsText} {
+		if files[name] == "" {
+			t.Errorf("%s is empty", name)
+		}
 	}
 	return names
 }

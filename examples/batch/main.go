@@ -18,6 +18,7 @@
 //	session.json   how each measure varies from swing to swing, by golfer if the
 //	               setups name several, and
 //	session.txt    the same for reading
+//	methods.txt    how all of them were analysed, for the methods section of a paper
 //	captures.csv   what became of each capture: file, setup, state (analysed,
 //	               failed, not reached), reason, sha256 of the capture, its setup
 //	               and the bands

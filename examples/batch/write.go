@@ -17,6 +17,7 @@ const (
 	swingsFile   = "swings.jsonl"
 	sessionJSON  = "session.json"
 	sessionText  = "session.txt"
+	methodsText  = "methods.txt"
 	capturesFile = "captures.csv"
 )
 
@@ -37,6 +38,7 @@ func write(out string, found folder, outcomes []outcome) error {
 		{swingsFile, func() ([]byte, error) { return swingLines(swings) }},
 		{sessionJSON, s.json},
 		{sessionText, s.text},
+		{methodsText, func() ([]byte, error) { return methods(swings), nil }},
 		{capturesFile, func() ([]byte, error) { return capturesCSV(found, outcomes) }},
 	} {
 		data, err := f.make()
