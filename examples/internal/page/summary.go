@@ -37,7 +37,7 @@ func (s *Subject) Summary(written []string) string {
 	}
 	line("body weight %s, mass %s, %s-handed, %g Hz", both(s.BodyWeight, "N"), both(s.Mass, "kg"), s.handed(), s.Recording.Rate)
 	line("")
-	line("%-22s %15s %10s %5s  %s", "Peak", "SI", "US", "%BW", "When")
+	line("%-22s %15s %10s %5s  %s", "Peak", "SI ± 1 SD", "US", "%BW", "When")
 	for _, r := range summaryRows {
 		m, ok := s.Measure(r.measure)
 		if !ok {
