@@ -3,7 +3,8 @@
 // and how many golfers does it take to show that?
 //
 //   - [RMSE], [Compare] (bias and limits of agreement): two instruments, or an
-//     instrument and a reference, on the same occasions.
+//     instrument and a reference, on the same occasions; [CompareRepeated] on
+//     several occasions of each target.
 //   - [ICC]: several raters, instruments or days on several targets; six forms,
 //     each with the model it belongs to.
 //   - [Precision]: the standard error of measurement in its two definitions and
@@ -37,7 +38,9 @@
 //   - J. M. Bland and D. G. Altman, Statistical methods for assessing agreement
 //     between two methods of clinical measurement, Lancet i:307–310, 1986; and
 //     Measuring agreement in method comparison studies, Statistical Methods in
-//     Medical Research 8(2):135–160, 1999.
+//     Medical Research 8(2):135–160, 1999; and Agreement between methods of
+//     measurement with multiple observations per individual, Journal of
+//     Biopharmaceutical Statistics 17(4):571–582, 2007.
 //   - W. G. Hopkins, Measures of reliability in sports medicine and science,
 //     Sports Medicine 30(1):1–15, 2000.
 //   - Student, The probable error of a mean, Biometrika 6(1):1–25, 1908; B. L.

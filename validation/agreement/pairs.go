@@ -42,6 +42,17 @@ type CompareOptions struct {
 	Confidence float64
 }
 
+func (opt CompareOptions) multiplier() (float64, error) {
+	z := opt.Multiplier
+	if z == 0 {
+		z = distuv.UnitNormal.Quantile(0.975)
+	}
+	if !(z > 0) || math.IsInf(z, 0) {
+		return 0, fmt.Errorf("agreement: multiplier %g must be positive and finite (0 means 1.96)", opt.Multiplier)
+	}
+	return z, nil
+}
+
 // Comparison is how far measurements a and b of the same things differ.
 type Comparison struct {
 	N          int
@@ -57,9 +68,10 @@ type Comparison struct {
 
 // Compare returns the bias and the limits of agreement of two methods that
 // measured the same things: b[i] is the same thing as a[i] by the other method,
-// and each thing appears once. Bland and Altman 1986 for bias, limits and the
-// interval of the bias (t distribution with N − 1 degrees of freedom), 1999
-// (section 2.1) for the standard error of a limit: SD·√(1/N + z²/(2(N − 1))).
+// and each thing appears once; for several of one golfer see [CompareRepeated].
+// Bland and Altman 1986 for bias, limits and the interval of the bias (t
+// distribution with N − 1 degrees of freedom), 1999 (section 2.1) for the standard
+// error of a limit: SD·√(1/N + z²/(2(N − 1))).
 //
 // The limits describe the differences only if these scatter alike over the
 // whole range: plot them against the means first. It needs three pairs.
@@ -73,12 +85,9 @@ func Compare(a, b []float64, opt CompareOptions) (Comparison, error) {
 	if err != nil {
 		return Comparison{}, err
 	}
-	z := opt.Multiplier
-	if z == 0 {
-		z = distuv.UnitNormal.Quantile(0.975)
-	}
-	if !(z > 0) || math.IsInf(z, 0) {
-		return Comparison{}, fmt.Errorf("agreement: multiplier %g must be positive and finite (0 means 1.96)", opt.Multiplier)
+	z, err := opt.multiplier()
+	if err != nil {
+		return Comparison{}, err
 	}
 	d := differences(a, b)
 	n := float64(len(d))
