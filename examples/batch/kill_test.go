@@ -47,7 +47,7 @@ func TestKilled(t *testing.T) {
 	out := filepath.Join(dir, defaultOut)
 	rng := rand.New(rand.NewPCG(1, uint64(time.Now().UnixNano())))
 	kills, done := 0, 0
-	for round := range 8 {
+	for round := range 20 {
 		cmd := exec.Command(os.Args[0], "-test.run=^TestKilled$")
 		cmd.Stderr = os.Stderr
 		cmd.Env = append(os.Environ(), killedIn+"="+dir)
@@ -55,7 +55,7 @@ func TestKilled(t *testing.T) {
 			t.Fatal(err)
 		}
 		// Let it come so far that it writes, then kill it somewhere in the middle.
-		time.Sleep(time.Duration(300+rng.IntN(1500)) * time.Millisecond)
+		time.Sleep(time.Duration(60+rng.IntN(600)) * time.Millisecond)
 		if err := cmd.Process.Kill(); err == nil {
 			kills++
 		}
@@ -99,7 +99,7 @@ func readable(t *testing.T, round int, out string) int {
 	have := map[string]string{}
 	for _, e := range entries {
 		switch e.Name() {
-		case measuresFile, swingsFile, sessionJSON, sessionText, capturesFile:
+		case measuresFile, swingsFile, sessionJSON, sessionText, capturesFile, methodsText:
 			have[e.Name()] = read(t, out, e.Name())
 		default:
 			// What was being written, under a name that nobody takes for a result.
