@@ -55,7 +55,7 @@ func TestKilled(t *testing.T) {
 			t.Fatal(err)
 		}
 		// Let it come so far that it writes, then kill it somewhere in the middle.
-		time.Sleep(time.Duration(60+rng.IntN(600)) * time.Millisecond)
+		time.Sleep(time.Duration((60+rng.IntN(400))*(1+round/6)) * time.Millisecond)
 		if err := cmd.Process.Kill(); err == nil {
 			kills++
 		}
