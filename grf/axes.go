@@ -31,7 +31,8 @@ func (h Handedness) String() string {
 
 // Axes turns laboratory coordinates into swing axes: X forward, from the
 // golfer toward the ball, Y toward the target, Z up. The zero Axes is not
-// usable; see [NewAxes].
+// usable; see [NewAxes]. Axes are a value that does not change, and may be shared
+// by goroutines.
 type Axes struct {
 	frame  Frame // right-handed: X forward, Z up, Y left of X
 	mirror bool  // left-handed golfer: Y changes sign

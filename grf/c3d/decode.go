@@ -18,8 +18,8 @@ func Decode(data []byte, opt Options) (*File, error) {
 }
 
 // Decode reads a C3D file into f and reuses the memory of its series: what was
-// taken from f before, slices included, is overwritten. After an error f is
-// empty.
+// taken from f before, slices included, is overwritten: nobody else may be using
+// it. After an error f is empty.
 func (f *File) Decode(data []byte, opt Options) error {
 	_, err := f.decode(data, int64(len(data)), opt)
 	return err

@@ -18,6 +18,9 @@ const maxSetup = 1 << 20
 // is up. The package comment explains its JSON form, field by field. The zero
 // Setup, apart from its Version, leaves everything to the file and to the
 // automatic choices.
+//
+// Nothing here changes a Setup once it was read; several goroutines may read
+// captures with the same one as long as nobody changes it.
 type Setup struct {
 	Version int `json:"version"`
 	// Session says in the writer's words what was recorded.

@@ -41,7 +41,8 @@ func bandsErrorf(path, format string, a ...any) *BandsError {
 }
 
 // Bands is a set of bands. The package comment explains the fields by their JSON
-// names.
+// names. Nothing here changes a set; several goroutines may share one as long as
+// nobody else changes it.
 type Bands struct {
 	Version  int    `json:"version"`
 	Name     string `json:"name"`

@@ -18,6 +18,10 @@ const Version = "1"
 
 // Analysis is everything that is known about one swing. All of it is in swing
 // axes and SI units; what is undefined is NaN.
+//
+// Nothing here changes an Analysis once it was made; several goroutines may ask the
+// same one, also while it is compared and screened, as long as nobody changes it or
+// its recording.
 type Analysis struct {
 	// Recording is the one that was analysed, as given.
 	Recording *grf.Recording
