@@ -26,7 +26,7 @@ type chart struct {
 	Wide    template.HTML
 	Narrow  template.HTML
 	Note    string
-	Why     string // why it may be empty, drawn in its place
+	Why     string // why it is empty, written in its place; else ""
 }
 
 // empty reports whether no curve has a value.
@@ -89,8 +89,16 @@ type mark struct {
 	phase.Event
 }
 
-// draw fills in both pictures.
+// draw fills in both pictures. A chart without a value has none: an axis from 0 to 1
+// would look like one.
 func (c *chart) draw(time []float64, w stretch, marks []mark) {
+	if c.empty() {
+		if c.Why == "" {
+			c.Why = "undefined throughout"
+		}
+		return
+	}
+	c.Why = ""
 	c.Wide = c.picture(time, w, marks, wideSize)
 	c.Narrow = c.picture(time, w, marks, narrowSize)
 }
@@ -108,6 +116,9 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 
 	x := scale{w.From, w.To, z.left, z.width - z.right}
 	y := scale{0, 1, z.height - z.bottom, z.top}
+	if len(marks) == 0 { // no room for their discs
+		y.p1 = z.font + 6
+	}
 	y.v0, y.v1 = c.bounds(within)
 	form := formOf(c.Unit)
 
@@ -173,9 +184,6 @@ func (c *chart) picture(time []float64, w stretch, marks []mark, z size) templat
 		}
 	}, "clip-path", "url(#"+clip+")")
 	s.el("rect", "class", "frame", "x", x.p0, "y", y.p1, "width", x.p1-x.p0, "height", y.p0-y.p1)
-	if c.Why != "" && c.empty() {
-		s.text((x.p0+x.p1)/2, (y.p0+y.p1)/2, c.Why, "class", "unit", "text-anchor", "middle")
-	}
 	if c.Scrub {
 		s.el("path", "class", "cursor", "d", segment(0, y.p1, 0, y.p0))
 		for _, l := range c.Lines { // where the line at the instant meets the curves

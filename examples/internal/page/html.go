@@ -75,6 +75,7 @@ type page struct {
 	SomeSD       bool
 	COMSD        bool
 	Unfold       string
+	Flat         string // why there is no torque, "" when there is
 }
 
 type fanRow struct{ Class, Name string }
@@ -128,6 +129,9 @@ func (s *Subject) HTML() ([]byte, error) {
 	}
 	p.COMSD = !math.IsNaN(at.COMSD.Y + at.COMSD.Z)
 	p.Unfold = fr.Unfold
+	if s.Recording.VerticalOnly() {
+		p.Flat = grf.NoHorizontal
+	}
 	p.Last, p.Open = len(fr.Frames)-1, fr.Open
 
 	var b bytes.Buffer

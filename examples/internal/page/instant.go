@@ -31,7 +31,7 @@ func newInstant(g *stage) *instant {
 	p.flat = flatScale * p.faceOn.perNewton
 	p.plan = plan{width: p.faceOn.width, perMetre: p.faceOn.perMetre, y0: p.faceOn.y0}
 	x := p.depth()
-	p.plan.x0 = p.faceOn.height + 10 - p.plan.perMetre*x.lo
+	p.plan.x0 = p.faceOn.height + 24 - p.plan.perMetre*x.lo
 	p.plan.height = p.plan.x0 + p.plan.perMetre*x.hi + 30
 	return p
 }

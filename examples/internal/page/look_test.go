@@ -6,23 +6,44 @@ import (
 	"testing"
 
 	"example.com/momentarm/examples/internal/headless"
+	"example.com/momentarm/phase/screen"
+	"example.com/momentarm/phase/swing"
+	"example.com/momentarm/validation/synth"
 )
 
 // Pictures of the page at the sizes of a phone, a laptop and on paper, for a person
-// to look at, go to the folder that REPORT_PICTURES names.
+// to look at, go to the folder that REPORT_PICTURES names: of a whole report, and of
+// some that lack what it has.
 func TestPictures(t *testing.T) {
 	dir := os.Getenv("REPORT_PICTURES")
 	if dir == "" {
 		t.Skip("set REPORT_PICTURES to a folder for pictures of the page")
 	}
-	tab := headless.Open(t, headless.File(write(t, "page.html", []byte(pageOf(t, demoSubject(t)))), ""))
-	for name, size := range map[string]headless.Screen{"laptop.png": headless.Laptop, "phone.png": headless.Phone} {
-		tab.Size(size)
-		tab.Picture(filepath.Join(dir, name), headless.Whole)
+	compared := made(t, synth.Config{}, swing.Options{}, nil)
+	if err := compared.Find(screen.Options{}); err != nil {
+		t.Fatal(err)
 	}
-	tab.Size(headless.Laptop)
-	tab.Eval(`document.querySelectorAll("svg.chart.wide")[2].scrollIntoView({block: "center"})`)
-	tab.Press("ArrowRight")
-	tab.Picture(filepath.Join(dir, "laptop-scrubbed.png"), headless.Window)
-	tab.Print(filepath.Join(dir, "paper.pdf"))
+	if err := compared.Hold(made(t, synth.Config{Style: synth.SmallArm}, swing.Options{}, nil)); err != nil {
+		t.Fatal(err)
+	}
+	pages := map[string]*Subject{
+		"whole": demoSubject(t), "compared": compared,
+		"mat":     made(t, synth.Config{}, swing.Options{}, onMat),
+		"unknown": made(t, synth.Config{Style: synth.HangBack}, swing.Options{}, noMarks),
+		"one":     made(t, synth.Config{}, swing.Options{}, onePlate),
+	}
+	tab := headless.Open(t, "about:blank")
+	for name, s := range pages {
+		to := func(what string) string { return filepath.Join(dir, name+"-"+what) }
+		tab.Size(headless.Laptop)
+		tab.Go(headless.File(write(t, name+".html", []byte(pageOf(t, s))), ""))
+		tab.Print(to("paper.pdf"))
+		tab.Picture(to("laptop.png"), headless.Whole)
+		tab.Size(headless.Phone)
+		tab.Picture(to("phone.png"), headless.Whole)
+		tab.Size(headless.Laptop)
+		tab.Eval(`Array.from(document.querySelectorAll("#time svg.chart.wide")).slice(0, 3).pop().scrollIntoView({block: "center"})`)
+		tab.Press("ArrowRight")
+		tab.Picture(to("scrubbed.png"), headless.Window)
+	}
 }

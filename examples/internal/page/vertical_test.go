@@ -36,9 +36,15 @@ func TestVerticalOnlyReport(t *testing.T) {
 			if strings.Contains(html, ">NaN") || strings.Contains(html, `"NaN`) || strings.Contains(html, " NaN") {
 				t.Error("the page holds an undefined number")
 			}
-			// Lateral force, torque and arm, each in two sizes.
-			if n := strings.Count(html, ">"+grf.NoHorizontal+"</text>"); n != 6 {
-				t.Errorf("%d charts say what was not measured, want 6", n)
+			// Lateral force, torque and arm say why they are not there, without an axis.
+			if n := strings.Count(html, ">n/a: "+grf.NoHorizontal+"</p>"); n != 3 {
+				t.Errorf("%d charts say what was not measured, want 3", n)
+			}
+			if n := strings.Count(html, `<svg class="chart`); n != 2 {
+				t.Errorf("%d charts are drawn, want the vertical force in two sizes", n)
+			}
+			if !strings.Contains(html, "torque is not available: "+grf.NoHorizontal) || strings.Contains(html, `<div class="equation"`) {
+				t.Error("an equation without values, or no word about it")
 			}
 			if strings.Contains(html, "n/a N for each cm") {
 				t.Error("the picture of the forces has no scale")
