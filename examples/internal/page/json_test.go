@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
 	"example.com/momentarm/phase/swing"
@@ -43,7 +44,7 @@ func TestJSONHasWhatTheAnalysisHas(t *testing.T) {
 	s := demoSubject(t)
 	m := decoded(t, s)
 	for key, want := range map[string]float64{
-		"schema": 1, "body_weight_N": s.BodyWeight, "mass_kg": s.Mass, "rate_Hz": s.Recording.Rate,
+		"schema": results.Schema, "body_weight_N": s.BodyWeight, "mass_kg": s.Mass, "rate_Hz": s.Recording.Rate,
 	} {
 		if got := numberIn(t, m[key]); got != want {
 			t.Errorf("%s is %v, want %v", key, got, want)

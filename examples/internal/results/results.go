@@ -13,8 +13,9 @@ import (
 	"example.com/momentarm/phase/swing"
 )
 
-// Schema counts up when a reader of the JSON would have to change.
-const Schema = 1
+// Schema counts up when a reader of the JSON would have to change, and when results
+// that are kept lack what they now have: 2 came with the methods.
+const Schema = 2
 
 // Results is the JSON form of an analysis. JSON has no NaN: what is undefined is
 // null, with the reason in a note beside it.
