@@ -18,6 +18,7 @@ import (
 	"io"
 	"os"
 
+	"example.com/momentarm/examples/internal/input"
 	"example.com/momentarm/examples/internal/safe"
 	"example.com/momentarm/grf/c3d"
 	"example.com/momentarm/grf/table"
@@ -57,7 +58,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func inspect(name, jsonFile, plateFile string, stdout, stderr io.Writer) error {
-	data, err := os.ReadFile(name)
+	data, err := input.ReadFile(name)
 	if err != nil {
 		return err
 	}

@@ -36,6 +36,16 @@
 // when it was read is written with the bytes that were read: number types,
 // padding, locks, unknown parameters and samples.
 //
+// # Limits
+//
+// No count in a file is believed: series have as many frames as the file has bytes
+// for, and at most 2³⁰. A file with more than 10 000 parameter records is refused
+// ([ErrLimit]); of more than 200 warnings the rest is told as one; of
+// points and channels in a file without frames the first thousand of either are
+// listed.
+// The format itself ends at 255 blocks of parameters, 255 bytes of text and 18 events
+// in the header.
+//
 // # Time
 //
 // All times are seconds from the first stored frame: frame i is at i/Rate,

@@ -171,6 +171,13 @@
 //	  point_correction, sense           as for plates.change; corners are required
 //	                                    in plate axes
 //
+// # Limits
+//
+// A setup has at most 1 MiB, is nested 16 deep, has a thousand entries in a list or
+// map, and names 255 plates; points lie within 10 km. What a capture may hold is
+// bounded by the packages that read it, c3d and table. How large a file is read at all
+// is up to whoever reads it: Read gets its bytes.
+//
 // # Tables
 //
 // In the lists of columns a minus sign before a name turns the column round, and a

@@ -56,5 +56,11 @@
 //	       rate, sample rate or sampling frequency
 //	start  the instant of the first row of a table without time stamps ("0.5 s")
 //
-// Other lines of the preamble are comments. It has at most 1000 lines.
+// Other lines of the preamble are comments.
+//
+// # Limits
+//
+// A preamble has at most 1000 lines, a name 200 bytes, and a table
+// [Options.MaxColumns] columns and [Options.MaxRows] rows. What is larger is an
+// [ErrLimit]. Memory is bounded by a small multiple of the bytes that are there.
 package table

@@ -140,8 +140,8 @@ func (s *Bands) Check() error {
 	case len(s.Bands) > maxBands:
 		return bandsErrorf("bands", "%d bands, at most %d are allowed", len(s.Bands), maxBands)
 	}
-	for path, text := range map[string]string{"name": s.Name, "note": s.Note} {
-		if err := checkText(path, text); err != nil {
+	for _, field := range [][2]string{{"name", s.Name}, {"note", s.Note}} {
+		if err := checkText(field[0], field[1]); err != nil {
 			return err
 		}
 	}
@@ -160,9 +160,12 @@ func (b Band) check(path string) error {
 	if strings.TrimSpace(b.Unit) == "" {
 		return bandsErrorf(path+".unit", "min and max of %s need a unit, such as \"m\", \"%%\" or \"%%BW\"", b.Measure)
 	}
-	for name, v := range map[string]*float64{".min": b.Min, ".max": b.Max, ".step": &b.Step} {
-		if v != nil && (math.IsNaN(*v) || math.IsInf(*v, 0)) {
-			return bandsErrorf(path+name, "%g is not finite", *v)
+	for _, f := range []struct {
+		name  string
+		value *float64
+	}{{".min", b.Min}, {".max", b.Max}, {".step", &b.Step}} {
+		if v := f.value; v != nil && (math.IsNaN(*v) || math.IsInf(*v, 0)) {
+			return bandsErrorf(path+f.name, "%g is not finite", *v)
 		}
 	}
 	switch {

@@ -69,6 +69,8 @@
 // The findings of a set with "warn_only" are warnings: the set says what is
 // plausible, and what lies outside of it may be a wrong unit, sign or plate.
 //
+// A set has at most 1 MiB and 1000 bands, a text 2000 characters.
+//
 // A field that is not in this list is an error that names the nearest one; so is
 // a field that is given twice.
 //
