@@ -27,7 +27,8 @@ const (
 	// stature when reckoned with the segment masses that Winter tabulates.
 	// A measured height is better.
 	AddressHeight = 0.52
-	// assumedStature, m, stands in when nobody stated one.
+	// assumedStature, m, stands in when nobody stated one. Common practice (no
+	// published source).
 	assumedStature = 1.75
 )
 

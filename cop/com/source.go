@@ -38,7 +38,8 @@ type Source struct {
 	SeekDelay float64
 }
 
-// usualSD stands in for the error of a source that states none, m.
+// usualSD stands in for the error of a source that states none, m. Common practice
+// (no published source).
 const usualSD = 0.01
 
 // name returns the source's name or its number.
