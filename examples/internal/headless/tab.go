@@ -253,6 +253,13 @@ func (p *Tab) Size(s Screen) {
 		"width": s.Width, "height": s.Height, "deviceScaleFactor": 1, "mobile": s.Phone}, nil)
 }
 
+// See shows the page as eyes with a deficiency see it, such as "deuteranopia" or
+// "achromatopsia"; "none" for others.
+func (p *Tab) See(deficiency string) {
+	p.t.Helper()
+	p.ask("Emulation.setEmulatedVisionDeficiency", map[string]any{"type": deficiency}, nil)
+}
+
 // Picture writes what is in the window, or the whole page, as PNG.
 func (p *Tab) Picture(file string, whole Extent) {
 	p.t.Helper()

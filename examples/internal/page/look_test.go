@@ -45,5 +45,10 @@ func TestPictures(t *testing.T) {
 		tab.Eval(`Array.from(document.querySelectorAll("#time svg.chart.wide")).slice(0, 3).pop().scrollIntoView({block: "center"})`)
 		tab.Press("ArrowRight")
 		tab.Picture(to("scrubbed.png"), headless.Window)
+		for _, eyes := range []string{"achromatopsia", "deuteranopia"} {
+			tab.See(eyes)
+			tab.Picture(to(eyes+".png"), headless.Window)
+		}
+		tab.See("none")
 	}
 }
