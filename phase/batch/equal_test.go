@@ -151,11 +151,11 @@ func (c composed) rows() []row {
 
 func of(r *batch.Result) composed {
 	c := composed{
-		net: load{r.Net.Wrench, r.Net.COP, r.Net.Free},
+		net: load{r.Net.Wrenches(nil), r.Net.COP, r.Net.Free},
 		com: r.COM, moment: r.Moment, arm: r.Arm,
 	}
 	for _, l := range r.Plates {
-		c.plates = append(c.plates, load{l.Wrench, l.COP, l.Free})
+		c.plates = append(c.plates, load{l.Wrenches(nil), l.COP, l.Free})
 	}
 	return c
 }

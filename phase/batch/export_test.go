@@ -43,7 +43,6 @@ func (c *Chain) Stages(dst *Result, in Input) []Stage {
 		}},
 		{"plates", blocks(func(from, to int) {
 			for p := range dst.Plates {
-				dst.spread(p, from, to)
 				dst.Plates[p].press(c.cfg.MinVertical, from, to)
 			}
 		})},
@@ -53,7 +52,7 @@ func (c *Chain) Stages(dst *Result, in Input) []Stage {
 		})},
 		{"mass", func() {
 			w := c.from(in.Start)
-			blocks(func(from, to int) { w.walk(dst.COM, dst.Net.Wrench, from, to) })()
+			blocks(func(from, to int) { w.walk(dst.COM, dst.net, from, to) })()
 		}},
 		{"torque", blocks(func(from, to int) { c.turn(dst, from, to) })},
 		{"finish", func() {

@@ -12,40 +12,32 @@ func (c *Chain) finish(dst *Result, w *way, n int) (missing bool) {
 	for from := 0; from < n; from += block {
 		to := min(from+block, n)
 		for p := range dst.Plates {
-			dst.spread(p, from, to)
 			dst.Plates[p].press(c.cfg.MinVertical, from, to)
 		}
 		dst.sum(from, to)
 		missing = dst.Net.press(c.cfg.MinVertical, from, to) || missing
-		w.walk(dst.COM, dst.Net.Wrench, from, to)
+		w.walk(dst.COM, dst.net, from, to)
 		c.turn(dst, from, to)
 	}
 	return missing
 }
 
-// spread writes the rows of a plate to its wrenches.
-func (r *Result) spread(p, from, to int) {
-	stride := r.stride()
-	rows := r.rows[from*stride+6*p:]
-	ws := r.Plates[p].Wrench[from:to]
-	for i := range ws {
-		row, w := (*[6]float64)(rows[i*stride:]), &ws[i]
-		w.Force.X, w.Force.Y, w.Force.Z = row[0], row[1], row[2]
-		w.Moment.X, w.Moment.Y, w.Moment.Z = row[3], row[4], row[5]
-	}
-}
-
 // sum writes the sum of all plates to the net.
 func (r *Result) sum(from, to int) {
-	net := r.Net.Wrench[from:to]
-	a := r.Plates[0].Wrench[from:to]
-	copy(net, a)
-	for p := 1; p < len(r.Plates); p++ {
-		b := r.Plates[p].Wrench[from:to][:len(net)]
-		for i := range net {
-			w, v := &net[i], &b[i]
-			w.Force.X, w.Force.Y, w.Force.Z = w.Force.X+v.Force.X, w.Force.Y+v.Force.Y, w.Force.Z+v.Force.Z
-			w.Moment.X, w.Moment.Y, w.Moment.Z = w.Moment.X+v.Moment.X, w.Moment.Y+v.Moment.Y, w.Moment.Z+v.Moment.Z
+	stride := r.stride()
+	rows, net := r.rows[from*stride:to*stride], r.net[6*from:6*to]
+	if stride == 6 {
+		copy(net, rows)
+		return
+	}
+	for i, o := 0, 0; o+6 <= len(net) && i+12 <= len(rows); i, o = i+stride, o+6 {
+		a, s := rows[i:i+12:i+12], net[o:o+6:o+6]
+		s[0], s[1], s[2], s[3], s[4], s[5] = a[0]+a[6], a[1]+a[7], a[2]+a[8], a[3]+a[9], a[4]+a[10], a[5]+a[11]
+	}
+	for p := 12; p < stride; p += 6 {
+		for i, o := p, 0; o < len(net); i, o = i+stride, o+6 {
+			a, s := (*[6]float64)(rows[i:]), (*[6]float64)(net[o:])
+			s[0], s[1], s[2], s[3], s[4], s[5] = s[0]+a[0], s[1]+a[1], s[2]+a[2], s[3]+a[3], s[4]+a[4], s[5]+a[5]
 		}
 	}
 }
@@ -54,13 +46,15 @@ func (r *Result) sum(from, to int) {
 // for the standing surface), and what is noted of the vertical force. It reports
 // whether samples are missing.
 func (l *Load) press(least float64, from, to int) (missing bool) {
-	ws := l.Wrench[from:to]
-	ps, frees := l.COP[from:to][:len(ws)], l.Free[from:to][:len(ws)]
-	down := l.Wrench[max(from-1, 0)].Force.Z >= least
+	stride := l.stride
+	rows := l.rows[from*stride:]
+	ps := l.COP[from:to]
+	frees := l.Free[from:to][:len(ps)]
+	down := l.rows[max(from-1, 0)*stride+2] >= least
 	nan := math.NaN()
-	for i := range ws {
-		f, m, p := &ws[i].Force, &ws[i].Moment, &ps[i]
-		z := f.Z
+	for i, o := 0, 0; i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride {
+		row, p := rows[o:o+6:o+6], &ps[i]
+		z := row[2]
 		l.Vertical.note(z, from+i)
 		if loaded := z >= least; loaded != down {
 			down = loaded
@@ -73,9 +67,9 @@ func (l *Load) press(least float64, from, to int) (missing bool) {
 			continue
 		}
 		q := 1 / z
-		x, y := -m.Y*q, m.X*q
+		x, y := -row[4]*q, row[3]*q
 		p.X, p.Y, p.Z = x, y, 0
-		frees[i] = m.Z - (float64(x*f.Y) - float64(y*f.X))
+		frees[i] = row[5] - (float64(x*row[1]) - float64(y*row[0]))
 	}
 	return missing
 }
@@ -83,17 +77,17 @@ func (l *Load) press(least float64, from, to int) (missing bool) {
 // turn fills in moment and arms about the centre of mass (the formulas of
 // [torque.About] and [torque.Arms]) and takes in the extremes of the net.
 func (c *Chain) turn(dst *Result, from, to int) {
-	ws := dst.Net.Wrench[from:to]
-	cops, frees := dst.Net.COP[from:to][:len(ws)], dst.Net.Free[from:to][:len(ws)]
-	coms, moments, arms := dst.COM[from:to][:len(ws)], dst.Moment[from:to][:len(ws)], dst.Arm[from:to][:len(ws)]
+	net, coms := dst.net[6*from:6*to], dst.COM[from:to]
+	cops, frees := dst.Net.COP[from:to][:len(coms)], dst.Net.Free[from:to][:len(coms)]
+	moments, arms := dst.Moment[from:to][:len(coms)], dst.Arm[from:to][:len(coms)]
 	least := c.cfg.MinForce
 	fe, ce, me, ae := &dst.ForceExtremes, &dst.PressureExtremes, &dst.MomentExtremes, &dst.ArmExtremes
-	for i := range ws {
-		f, m, p := &ws[i].Force, &ws[i].Moment, &coms[i]
-		fx, fy, fz := f.X, f.Y, f.Z
-		mx := m.X - (float64(p.Y*fz) - float64(p.Z*fy))
-		my := m.Y - (float64(p.Z*fx) - float64(p.X*fz))
-		mz := m.Z - (float64(p.X*fy) - float64(p.Y*fx))
+	for i, o := 0, 0; i < len(coms) && o+6 <= len(net); i, o = i+1, o+6 {
+		w, p := net[o:o+6:o+6], &coms[i]
+		fx, fy, fz := w[0], w[1], w[2]
+		mx := w[3] - (float64(p.Y*fz) - float64(p.Z*fy))
+		my := w[4] - (float64(p.Z*fx) - float64(p.X*fz))
+		mz := w[5] - (float64(p.X*fy) - float64(p.Y*fx))
 		moments[i] = torque.Planes{Frontal: mx, Sagittal: my, Horizontal: mz}
 
 		t := frees[i]

@@ -34,13 +34,13 @@ type Result struct {
 	// centre of pressure, m, and the net free moment, N·m.
 	ForceExtremes, MomentExtremes, ArmExtremes, PressureExtremes [3]Extremes
 
-	rows []float64 // wrenches of all plates, interleaved
+	rows, net []float64 // wrenches of all plates, interleaved, and of the net
 }
 
-// Load is what a plate carries, or all plates together.
+// Load is what a plate carries, or all plates together. Its wrenches, which are
+// filtered and about the origin of the swing axes, lie among those of the other
+// plates, as the filter wants them: see [Load.Wrench] and [Load.Wrenches].
 type Load struct {
-	// Wrench is filtered, about the origin of the swing axes.
-	Wrench []grf.Wrench
 	// COP is the centre of pressure on the standing surface and Free the free
 	// moment about it, NaN below [Config.MinVertical]: cop.Of.
 	COP  []r3.Vec
@@ -50,8 +50,28 @@ type Load struct {
 	// Crossings are the samples at which the load is on the other side of
 	// [Config.MinVertical] than at the sample before: stepping on and stepping
 	// off in turn. A NaN counts as no load. Whether a foot is down at sample i is
-	// Wrench[i].Force.Z ≥ MinVertical.
+	// Wrench(i).Force.Z ≥ MinVertical.
 	Crossings []int
+
+	rows   []float64 // the wrench of sample i begins at i·stride
+	stride int
+}
+
+// Wrench returns the wrench of sample i. Like an index it panics when there is no
+// such sample.
+func (l *Load) Wrench(i int) grf.Wrench {
+	return wrench([6]float64(l.rows[i*l.stride:][:6]))
+}
+
+// Wrenches copies the wrenches of all samples to dst, grown if it was too short,
+// and returns it: for the functions of other packages that take a series, and to
+// keep them beyond the next run.
+func (l *Load) Wrenches(dst []grf.Wrench) []grf.Wrench {
+	dst = grow(dst, len(l.COP))
+	for i := range dst {
+		dst[i] = l.Wrench(i)
+	}
+	return dst
 }
 
 // size gives every series n samples.
@@ -60,21 +80,23 @@ func (r *Result) size(plates, n int) {
 		r.Plates = append(r.Plates[:cap(r.Plates)], make([]Load, plates-cap(r.Plates))...)
 	}
 	r.Plates = r.Plates[:plates]
-	for i := range r.Plates {
-		r.Plates[i].size(n)
+	r.rows, r.net = grow(r.rows, 6*plates*n), grow(r.net, 6*n)
+	for p := range r.Plates {
+		r.Plates[p].size(n, r.rows, p, plates)
 	}
-	r.Net.size(n)
+	r.Net.size(n, r.net, 0, 1)
 	r.Start = Start{}
 	r.COM, r.Moment, r.Arm = grow(r.COM, n), grow(r.Moment, n), grow(r.Arm, n)
 	for i := range r.ForceExtremes {
 		r.ForceExtremes[i], r.MomentExtremes[i], r.ArmExtremes[i], r.PressureExtremes[i] = none, none, none, none
 	}
-	r.rows = grow(r.rows, 6*plates*n)
 }
 
-func (l *Load) size(n int) {
-	l.Wrench, l.COP, l.Free = grow(l.Wrench, n), grow(l.COP, n), grow(l.Free, n)
+// size gives a load n samples, of which rows hold the wrench number p of all.
+func (l *Load) size(n int, rows []float64, p, all int) {
+	l.COP, l.Free = grow(l.COP, n), grow(l.Free, n)
 	l.Vertical, l.Crossings = none, l.Crossings[:0]
+	l.rows, l.stride = rows[min(6*p, len(rows)):], 6*all
 }
 
 // close turns the extremes of what was never measured into NaN.

@@ -73,25 +73,24 @@ func (w *way) next(f r3.Vec) r3.Vec {
 
 // walk writes the positions of samples from … to−1 under the net force. It is
 // next with all that is carried on in local variables.
-func (w *way) walk(dst []r3.Vec, net []grf.Wrench, from, to int) {
-	dst, net = dst[from:to], net[from:to]
+func (w *way) walk(dst []r3.Vec, net []float64, from, to int) {
+	dst, net = dst[from:to], net[6*from:6*to]
 	if w.given != nil {
 		copy(dst, w.given[from:to])
 		return
 	}
 	if !w.begun {
-		dst[0] = w.next(net[0].Force)
-		dst, net = dst[1:], net[1:]
+		dst[0] = w.next(r3.Vec{X: net[0], Y: net[1], Z: net[2]})
+		dst, net = dst[1:], net[6:]
 	}
 	h, half, sixth := w.h, w.h/2, w.h*w.h/6
 	k, kx, ky, kz := w.factor, w.constant.X, w.constant.Y, w.constant.Z
 	px, py, pz := w.p.X, w.p.Y, w.p.Z
 	vx, vy, vz := w.v.X, w.v.Y, w.v.Z
 	ax, ay, az := w.a.X, w.a.Y, w.a.Z
-	net = net[:len(dst)]
-	for i := range dst {
-		f := &net[i].Force
-		bx, by, bz := float64(k*f.X)+kx, float64(k*f.Y)+ky, float64(k*f.Z)+kz
+	for i, o := 0, 0; i < len(dst) && o+6 <= len(net); i, o = i+1, o+6 {
+		f := net[o : o+6 : o+6]
+		bx, by, bz := float64(k*f[0])+kx, float64(k*f[1])+ky, float64(k*f[2])+kz
 		px += float64(h*vx) + float64(sixth*(ax+ax+bx))
 		py += float64(h*vy) + float64(sixth*(ay+ay+by))
 		pz += float64(h*vz) + float64(sixth*(az+az+bz))
@@ -120,7 +119,7 @@ func (c *Chain) rest(dst *Result, in *Input, n int) (Start, error) {
 
 	var mean grf.Wrench
 	for i := lo; i < hi; i++ {
-		mean = mean.Add(dst.net(i))
+		mean = mean.Add(dst.sumAt(i))
 	}
 	mean = mean.Scale(1 / count)
 	over, _ := cop.Of(mean, 0, c.cfg.MinVertical)
@@ -135,7 +134,7 @@ func (c *Chain) rest(dst *Result, in *Input, n int) (Start, error) {
 	w := c.from(s)
 	var position, velocity r3.Vec
 	for i := range hi {
-		p := w.next(dst.net(i).Force)
+		p := w.next(dst.sumAt(i).Force)
 		if i >= lo {
 			position, velocity = r3.Add(position, p), r3.Add(velocity, w.v)
 		}
@@ -151,12 +150,11 @@ func (c *Chain) rest(dst *Result, in *Input, n int) (Start, error) {
 	return s, nil
 }
 
-// net returns the sum of the wrenches in row i.
-func (r *Result) net(i int) grf.Wrench {
-	stride := r.stride()
+// sumAt returns the sum of the wrenches of sample i, before it was written.
+func (r *Result) sumAt(i int) grf.Wrench {
 	var sum grf.Wrench
-	for row := r.rows[i*stride : (i+1)*stride]; len(row) >= 6; row = row[6:] {
-		sum = sum.Add(wrench([6]float64(row[:6])))
+	for p := range r.Plates {
+		sum = sum.Add(r.Plates[p].Wrench(i))
 	}
 	return sum
 }
