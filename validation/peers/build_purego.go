@@ -1,0 +1,5 @@
+//go:build purego
+
+package main
+
+const build = "pure Go"
