@@ -35,9 +35,20 @@ func (a *Analysis) measureTime() {
 		a.putBetween(string(from)+"_to_"+string(to), "time from "+Words(from)+" to "+Words(to)+", the next peak", from, to)
 	}
 	for _, p := range a.Phases {
-		a.putBetween(p.Name+"_time", strings.ReplaceAll(p.Name, "_", " ")+": from "+Words(p.From.Name)+" to "+Words(p.To.Name), p.From.Name, p.To.Name)
+		a.putBetween(p.Name+"_time", phaseWords(p.Name)+": from "+Words(p.From.Name)+" to "+Words(p.To.Name), p.From.Name, p.To.Name)
 	}
 	a.putTempo()
+}
+
+// phaseWords is a phase's name for people: "P4 to P5", "follow through".
+func phaseWords(name string) string {
+	from, to, _ := strings.Cut(name, "_")
+	p, err1 := phase.ParsePosition(from)
+	q, err2 := phase.ParsePosition(to)
+	if err1 == nil && err2 == nil {
+		return p.String() + " to " + q.String()
+	}
+	return strings.ReplaceAll(name, "_", " ")
 }
 
 // putTempo: backswing time by downswing time.
