@@ -23,7 +23,9 @@ type BaselineOptions struct {
 	MaxDrift float64
 }
 
-// Baseline is what the channels of a plate read while nobody stood on it.
+// Baseline is what the channels of a plate read while nobody stood on it. It may
+// be kept as JSON and read again. What was read no longer knows which channels of
+// a [TypePoint] plate are positions: set their Mean to 0.
 type Baseline struct {
 	First, Last int       // samples, both inside the window
 	Mean, SD    []float64 // of each channel, in the channel's unit
@@ -73,7 +75,7 @@ func MeasureBaseline(p *Plate, channels [][]float64, first, last int, opt Baseli
 
 func (b *Baseline) check(opt BaselineOptions) error {
 	if f := r3.Norm(b.Load.Force); !(f <= orDefault(opt.MaxLoad, 60)) {
-		return fmt.Errorf("%w: %.1f N over samples %d to %d, up to %.0f N is taken for an unloaded plate; choose a window in which nobody stands on it",
+		return fmt.Errorf("%w: %.1f N over samples %d to %d, up to %.0f N is taken for an unloaded plate; choose a window in which nobody stands on it or, for a plate that was never zeroed, a larger MaxLoad",
 			ErrLoaded, f, b.First, b.Last, orDefault(opt.MaxLoad, 60))
 	}
 	if s, most := largest(b.ForceSD), orDefault(opt.MaxSD, 5); !(s <= most) {

@@ -20,7 +20,14 @@ const (
 	TypePoint PlateType = 1
 	// TypeMoment has Fx Fy Fz Mx My Mz about the measuring origin.
 	TypeMoment PlateType = 2
-	// TypeEight has Fx12 Fx34 Fy14 Fy23 Fz1 Fz2 Fz3 Fz4 of four corner sensors.
+	// TypeEight has Fx12 Fx34 Fy14 Fy23 Fz1 Fz2 Fz3 Fz4 of four corner sensors,
+	// which are numbered like the corners: 1 at (+a, +b), 2 at (−a, +b), 3 at
+	// (−a, −b), 4 at (+a, −b), with a and b of [PlateConfig.Origin]. Fx12 is the
+	// sum of sensors 1 and 2, and so on. About the middle of the sensors
+	//
+	//	Mx = b (Fz1 + Fz2 − Fz3 − Fz4)
+	//	My = a (Fz2 + Fz3 − Fz1 − Fz4)
+	//	Mz = b (Fx34 − Fx12) + a (Fy14 − Fy23)
 	TypeEight PlateType = 3
 	// TypeMomentCalibrated is TypeMoment behind a 6×6 calibration matrix.
 	TypeMomentCalibrated PlateType = 4
@@ -143,12 +150,14 @@ type PlateConfig struct {
 	TopCover float64
 
 	// Calibration turns channels into forces and moments, row by row:
-	// out[i] = Σ Calibration[i][j]·channel[j], in N and N·m. Only the calibrated
+	// out[i] = Σ Calibration[i][j]·channel[j], in N and N·m: its elements are in N
+	// and N·m per unit of the channel, whichever that is. Only the calibrated
 	// types have one. See [TypeTwelve] and [TypeEightCalibrated] for what the
 	// rows are; for the others they are Fx Fy Fz Mx My Mz.
 	Calibration [][]float64
 
-	// ChannelScale, if not nil, multiplies each channel first.
+	// ChannelScale, if not nil, multiplies each channel first. It makes newtons of
+	// the channels of types without a matrix: N/mV, say.
 	ChannelScale []float64
 
 	// Sense says whose force the channels report. The wrenches of a plate whose
