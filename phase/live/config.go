@@ -153,25 +153,28 @@ func (c Config) withDefaults() (Config, error) {
 	}
 	c.HeightSD = orDefault(c.HeightSD, 0.02)
 	for _, o := range []struct {
-		name            string
+		name, unit      string
 		value           *float64
 		usual, from, to float64
 	}{
-		{"cut-off", &c.Cutoff, DefaultCutoff, 0, c.Rate / 2},
-		{"least vertical force", &c.MinVertical, cop.DefaultMinVertical, 0, 1e6},
-		{"least force", &c.MinForce, torque.DefaultMinForce, 0, 1e6},
-		{"time to zero", &c.ZeroTime, 1, 10 / c.Rate, 60},
-		{"time to weigh", &c.WeighTime, 1, 0.25, 10},
-		{"height", &c.Height, 0.91, 0, 3},
-		{"standard deviation of the height", &c.HeightSD, 0.07, 0, 3},
-		{"lag", &c.Lag, 0.25, 0, 5},
-		{"gap to bridge", &c.Bridge, 0.02, 0, 0.1},
-		{"gap to hold", &c.Hold, 0.25, 0.15, 5},
-		{"limit of drift", &c.DriftLimit, 10, 0, 1e6},
+		{"cut-off", "Hz", &c.Cutoff, DefaultCutoff, 0, c.Rate / 2},
+		{"least vertical force", "N", &c.MinVertical, cop.DefaultMinVertical, 0, 1e6},
+		{"least force", "N", &c.MinForce, torque.DefaultMinForce, 0, 1e6},
+		{"time to zero", "s", &c.ZeroTime, 1, 10 / c.Rate, 60},
+		{"time to weigh", "s", &c.WeighTime, 1, 0.25, 10},
+		{"height", "m", &c.Height, 0.91, 0, 3},
+		{"standard deviation of the height", "m", &c.HeightSD, 0.07, 0, 3},
+		{"lag", "s", &c.Lag, 0.25, 0, 5},
+		{"gap to bridge", "s", &c.Bridge, 0.02, 0, 0.1},
+		{"gap to hold", "s", &c.Hold, 0.25, 0.15, 5},
+		{"limit of drift", "N", &c.DriftLimit, 10, 0, 1e6},
 	} {
-		*o.value = orDefault(*o.value, o.usual)
+		of := "of"
+		if *o.value == 0 {
+			*o.value, of = o.usual, "is by default"
+		}
 		if !(*o.value >= o.from && *o.value <= o.to) {
-			return c, fmt.Errorf("%w: %s of %g; %g to %g are possible", ErrConfig, o.name, *o.value, o.from, o.to)
+			return c, fmt.Errorf("%w: %s %s %g %s; %g to %g %s are possible", ErrConfig, o.name, of, *o.value, o.unit, o.from, o.to, o.unit)
 		}
 	}
 	c.Quiet.From, c.Quiet.To, c.Quiet.Duration = 0, 0, 0

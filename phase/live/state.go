@@ -3,6 +3,7 @@ package live
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
@@ -110,8 +111,9 @@ func (c *Chain) Weigh() error {
 }
 
 // SetZero takes over a zero that was measured before, one baseline for each plate,
-// or none at all for plates that zero themselves. The golfer is forgotten. The
-// error wraps [grf.ErrChannels]; then nothing changes.
+// or none at all for plates that zero themselves. Of a baseline the Mean counts,
+// so that [Chain.Zeros] may be kept as JSON and read again. The golfer is forgotten.
+// The error wraps [grf.ErrChannels]; then nothing changes.
 func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	if len(bases) == 0 {
 		for i := range c.inputs {
@@ -125,7 +127,7 @@ func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	}
 	zeros := make([][]float64, len(bases))
 	for i, b := range bases {
-		zero, err := zeroOf(b, c.inputs[i].channels)
+		zero, err := zeroOf(b, c.inputs[i].Plate)
 		if err != nil {
 			return fmt.Errorf("plate %d: %w", i+1, err)
 		}
@@ -138,20 +140,15 @@ func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	return nil
 }
 
-// zeroOf returns what b takes off each channel: what is left of channels that
-// read nothing, turned round.
-func zeroOf(b grf.Baseline, channels int) ([]float64, error) {
-	nothing := make([][]float64, channels)
-	for i := range nothing {
-		nothing[i] = make([]float64, 1)
+// zeroOf returns what b takes off each channel of a plate. Positions have no zero,
+// which a baseline that was kept as JSON no longer knows.
+func zeroOf(b grf.Baseline, p *grf.Plate) ([]float64, error) {
+	if len(b.Mean) != p.Channels() {
+		return nil, fmt.Errorf("%w: baseline of %d, the plate has %d", grf.ErrChannels, len(b.Mean), p.Channels())
 	}
-	left, err := b.Subtract(nil, nothing)
-	if err != nil {
-		return nil, err
-	}
-	zero := make([]float64, channels)
-	for i, c := range left {
-		zero[i] = -c[0]
+	zero := slices.Clone(b.Mean)
+	if p.Type() == grf.TypePoint {
+		zero[3], zero[4] = 0, 0
 	}
 	return zero, nil
 }
