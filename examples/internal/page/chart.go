@@ -18,14 +18,12 @@ type chart struct {
 	Title   string
 	Caption string
 	Unit    string // of the values, as of a measure
-	Up      string // what up means, beside the axis
 	Along   clock  // what runs along it
 	Scrub   bool   // the slider moves along it
 	Lines   []curve
 	Level   *level
 	Wide    template.HTML
 	Narrow  template.HTML
-	Note    string
 	Why     string // why it is empty, written in its place; else ""
 }
 

@@ -38,7 +38,7 @@ func chartsOf(g *stage) []*chart {
 		return append(c, curve{"net-" + suffix, "both feet", "both", component(x.Net, of), nil})
 	}
 	charts := []*chart{
-		{ID: "vertical", Title: "Vertical force", Unit: "N", Up: "up",
+		{ID: "vertical", Title: "Vertical force", Unit: "N",
 			Caption: "How hard each foot presses on the ground.",
 			Lines:   feet(vertical, "fz"),
 			Level:   &level{s.BodyWeight, "body weight " + both(s.BodyWeight, "N")}},
