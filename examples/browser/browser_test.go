@@ -208,6 +208,29 @@ func TestPolicyInBrowser(t *testing.T) {
 	}
 }
 
+// An engine that can not run, or that stops for want of memory, is said as well, and
+// the next job has a new one.
+func TestBrokenEngineInBrowser(t *testing.T) {
+	tab := open(t)
+	demo := func() (state, said string) {
+		tab.Eval(`document.getElementById("demo").click()`)
+		return settle(tab), tab.Eval(`document.getElementById("wrong").textContent`)
+	}
+	tab.Eval(`self.kept = self.DecompressionStream, self.DecompressionStream = undefined`)
+	if s, said := demo(); s != "wrong" || !strings.Contains(said, "too old") {
+		t.Errorf("an old browser: %s, %q", s, said)
+	}
+	tab.Eval(`self.DecompressionStream = self.kept, self.kept = WebAssembly.instantiate,
+		WebAssembly.instantiate = function () { return Promise.reject(new RangeError("out of memory")); }`)
+	if s, said := demo(); s != "wrong" || !strings.Contains(said, "want of memory") || !strings.Contains(said, "cut the recording") {
+		t.Errorf("no memory: %s, %q", s, said)
+	}
+	tab.Eval(`WebAssembly.instantiate = self.kept`)
+	if s, said := demo(); s != "shown" {
+		t.Errorf("after that: %s, %q", s, said)
+	}
+}
+
 // Files that are dropped go where their kind belongs, and a setup can be written.
 func TestDroppingInBrowser(t *testing.T) {
 	tab := open(t)
