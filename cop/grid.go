@@ -38,7 +38,7 @@ func (u CellUnit) String() string {
 // GridConfig describes a mat of pressure cells that lies on the standing surface.
 // Its cells stand in equal rows and columns; a frame lists them row by row.
 //
-//	         Step.X ─→
+//	         Across ─→
 //	First ─→ [0] [1] [2] [3]    row 0
 //	    │    [4] [5] [6] [7]    row 1
 //	  Down ↓

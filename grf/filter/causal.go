@@ -148,7 +148,9 @@ func (c *Causal) gap(dst, src []float64) {
 	c.pushed++
 }
 
-// PushWrench filters the next sample of a filter of six channels.
+// PushWrench filters the next sample of a filter of six channels. A wrench with a
+// NaN is a missing sample, so that of a pressure mat, which has no horizontal force,
+// nothing is left: filter its Force.Z, Moment.X and Moment.Y with [Causal.Push].
 func (c *Causal) PushWrench(w grf.Wrench) grf.Wrench {
 	c.PushWrenchTo(&w, &w)
 	return w

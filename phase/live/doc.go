@@ -38,6 +38,17 @@
 // everything in one frame is late by the same time, and the times of events are
 // corrected for it.
 //
+// # Keeping a recording
+//
+// Unfiltered frames make a [grf.Recording], which package swing works out with more
+// measures and with its uncertainty: see the example of [Frame].
+//
+// # Pressure mats
+//
+// Without horizontal force there is no torque, and no use for a Chain. Loads, centres
+// of pressure and events of a mat come live from cop.Grid, filter.Causal and
+// phase.Online: see the example of a mat.
+//
 // # Speed
 //
 // [Chain.Push] allocates nothing, except when a request or an event is decided;
