@@ -281,3 +281,33 @@ func identical(t *testing.T, got, want *batch.Result) {
 		t.Errorf("-want +got\n%s", d)
 	}
 }
+
+// A load that is exactly the threshold counts, and of equal values the first is
+// the extreme. The filter leaves a constant of 20 N exactly as it is.
+func TestThresholdAndTies(t *testing.T) {
+	c := exampleChain()
+	var in batch.Input
+	for range 12 {
+		in.Channels = append(in.Channels, make([]float64, 300))
+	}
+	for i := range 300 {
+		in.Channels[2][i] = 20
+	}
+	in.COM = make([]r3.Vec, 300)
+	r := run(t, c, in)
+	for i := range 300 {
+		if z := r.Net.Wrench(i).Force.Z; z != 20 {
+			t.Skipf("sample %d: %g N: rounded otherwise on this machine", i, z)
+		}
+		if math.IsNaN(r.Net.COP[i].X) || math.IsNaN(r.Arm[i].Frontal) || !math.IsNaN(r.Arm[i].Horizontal) {
+			t.Fatalf("sample %d: %v, %v", i, r.Net.COP[i], r.Arm[i])
+		}
+	}
+	if !math.IsNaN(r.Plates[1].COP[0].X) || len(r.Net.Crossings) != 0 {
+		t.Errorf("%v, crossings %v", r.Plates[1].COP[0], r.Net.Crossings)
+	}
+	want := batch.Extremes{Min: 20, Max: 20}
+	if r.Net.Vertical != want || r.ForceExtremes[2] != want {
+		t.Errorf("%+v, %+v", r.Net.Vertical, r.ForceExtremes[2])
+	}
+}

@@ -26,6 +26,13 @@
 // No goroutine is started here: the example of a pool shows how several cores
 // share many recordings, each with a Result of its own.
 //
+// # Speed
+//
+// On amd64 with AVX the filter and plates of six channels work in vector kernels;
+// elsewhere, and with the build tag purego, they are Go and give the same digits.
+// validation/peers holds the chain against SciPy, and its README says what one
+// machine gets done in an hour.
+//
 // # Missing samples
 //
 // Undefined is NaN, never zero. What the filter does about a NaN in a channel is
