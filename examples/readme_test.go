@@ -161,6 +161,14 @@ func TestReadmeCommands(t *testing.T) {
 		case strings.HasPrefix(line, "go mod edit "): // TestReadmeProgram
 		case line == "go run ./examples/live":
 			live(t, built(t, root, bin, args[2]))
+		case strings.HasPrefix(line, "go run ./examples/browser "): // needs the source around it
+			page := filepath.Join(dir, args[len(args)-1])
+			cmd := exec.Command(built(t, root, bin, args[2]), "-out", page)
+			cmd.Dir = root
+			out, err := cmd.CombinedOutput()
+			if info, e := os.Stat(page); err != nil || e != nil || info.Size() < 1e6 {
+				t.Errorf("%s: %v, %v\n%s", line, err, e, out)
+			}
 		case strings.HasPrefix(line, "go run ./examples/"):
 			var key string
 			for k := range want {
