@@ -305,3 +305,57 @@ func TestReadmeIsShort(t *testing.T) {
 		t.Errorf("the README has %d lines, 200 are enough", n)
 	}
 }
+
+// Commands in running text work as well.
+func TestReadmeCommandsInText(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs programs")
+	}
+	root, err := filepath.Abs("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	elsewhere := t.TempDir()
+	for name, text := range map[string]string{
+		"go.mod":  "module demo\n\ngo 1.24\n",
+		"main.go": "package main\n\nimport _ \"example.com/momentarm/units\"\n\nfunc main() {}\n",
+	} {
+		if err := os.WriteFile(filepath.Join(elsewhere, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	says := map[string]string{
+		"go doc ./grf":          "International Society of Biomechanics",
+		"go doc ./grf/capture":  "quiet_stance.from",
+		"go doc ./phase/screen": "bands",
+		"go list -m all":        "gonum.org/v1/gonum",
+	}
+	run := func(dir string, args ...string) string {
+		cmd := exec.Command(args[0], args[1:]...)
+		cmd.Dir = dir
+		out, err := cmd.CombinedOutput()
+		if err != nil {
+			t.Errorf("%v: %v\n%s", args, err, out)
+		}
+		return string(out)
+	}
+	for _, m := range regexp.MustCompile("`(go [a-z]+ [^`]+)`").FindAllStringSubmatch(readme(t), -1) {
+		command := m[1]
+		if strings.HasPrefix(command, "go work") {
+			run(elsewhere, strings.Fields(strings.Replace(command, "/path/to/checkout", root, 1))...)
+			run(elsewhere, "go", "build", ".")
+			continue
+		}
+		want, ok := says[command]
+		if !ok {
+			t.Errorf("no test knows what %q has to say", command)
+		}
+		if out := run(root, strings.Fields(command)...); !strings.Contains(out, want) {
+			t.Errorf("%q is not in what %q says:\n%s", want, command, out)
+		}
+		delete(says, command)
+	}
+	for command := range says {
+		t.Errorf("%q is not in the README", command)
+	}
+}
