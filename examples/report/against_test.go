@@ -66,6 +66,12 @@ func TestAgainst(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
+
+	// Both are mostly the same golfer's: the file tells which one is meant.
+	named := write(t, "named.json", []byte(`{"version": 1, "lab": {"target": "-x"}, "golfer": {"name": "A. Nother", "stature": "1.78 m"}}`))
+	if _, stdout, _ = invoke(t, "-capture", now, "-setup", named, "-against", before, "-html", page); !strings.Contains(stdout, "held against A. Nother, swing.c3d") {
+		t.Error(stdout)
+	}
 }
 
 // A swing held against itself has not changed.

@@ -57,6 +57,9 @@ func compare(before, s *Subject) (*Comparison, error) {
 	if before.Session != "" {
 		c.Before += ", " + before.Session
 	}
+	if before.Player != "" { // often the same golfer's: the file tells the two apart
+		c.Before += ", " + before.Capture
+	}
 	var err error
 	if c.parts, err = swing.SplitPeaks(before.Analysis, s.Analysis); err != nil {
 		return nil, err

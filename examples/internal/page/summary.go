@@ -79,7 +79,7 @@ func (s *Subject) Summary(written []string) string {
 		line("")
 		for i, w := range s.Warnings {
 			if i == most {
-				line("! and %d more", n-most)
+				line("! and %d more on the page", n-most)
 				break
 			}
 			for _, l := range wrap(safe.Plain(w.String()), summaryWidth, "! ") {
