@@ -1,20 +1,3 @@
-// Package propagate carries uncertainty through a formula to first order: given
-// the covariance of the inputs and the derivatives of the result, it returns
-// the covariance of the result.
-//
-// It is the law of propagation of the Guide to the expression of uncertainty in
-// measurement (GUM, JCGM 100:2008): clause 5 for correlated inputs, clause 4.3
-// for inputs known by their limits only, annex G for the degrees of freedom.
-// The package knows nothing of forces; whoever has a formula brings its
-// Jacobian, worked out by hand.
-//
-// First order means that the formula is taken as straight over the width of the
-// uncertainty. For a ratio such as a centre of pressure that holds while the
-// denominator is many standard deviations from zero. Nothing here can tell: the
-// caller checks against a Monte Carlo run once.
-//
-// A NaN among the inputs makes the results that depend on it NaN, so that an
-// unknown uncertainty does not turn into none.
 package propagate
 
 import (

@@ -56,6 +56,12 @@
 // [phase.Online]), during which samples must be able to wait, as they do in the
 // buffer of any connection. The benchmark has the figure of all other samples.
 //
+// # Sources
+//
+// Each stage names its formula's source where it is: packages grf, filter, cop, com
+// and torque. The states, and when a golfer counts as standing still, are common
+// practice (no published source); [Config] has their limits.
+//
 // This is mechanics, not medical or training advice.
 package live
 

@@ -18,14 +18,27 @@
 //
 // The package knows nothing of what was measured: it takes plain numbers, one
 // unit for all, and returns results in that unit. Tables of ratings are
-// ratings[target][rater]: one row for each target, one column for each rater.
+// ratings[target][rater]: one row for each target, one column for each rater:
+//
+//	          day 1  day 2
+//	golfer A   168    171      between rows: what golfers differ by
+//	golfer B   143    140      within a row: what one golfer, or the plates, vary by
+//	golfer C   190    186
+//
+// # In use
+//
+//	// How well are golfers told apart? How far may two instruments differ?
+//	icc, err := agreement.ICC(ratings, agreement.TwoWayRandomSingle, 0)
+//	limits, err := agreement.Compare(ours, theirs, agreement.CompareOptions{})
+//
+// # What is undefined
 //
 // Nothing here has a value for data that do not determine one. Fewer targets
 // than a formula needs, series of different lengths, numbers that are not
 // finite and data without any variation are errors, and the errors can be told
 // apart with errors.Is.
 //
-// Sources:
+// # Sources
 //
 //   - P. E. Shrout and J. L. Fleiss, Intraclass correlations: uses in assessing
 //     rater reliability, Psychological Bulletin 86(2):420–428, 1979.
