@@ -146,7 +146,8 @@ func TestReadmeCommands(t *testing.T) {
 		"go run ./examples/report": {"frontal torque", []string{"report.html"}},
 		"go run ./examples/report -capture swing.c3d -setup setup.json -html":    {"frontal torque", []string{"swing.html", "swing.json", "swing.csv"}},
 		"go run ./examples/report -capture now.c3d -setup setup.json -against":   {"before.c3d", []string{"report.html"}},
-		"go run ./examples/batch -setup setup.json -resume captures/":            {"2 captures: 2 analysed", []string{"captures/results"}},
+		"go run ./examples/batch -setup setup.json -resume captures/":            {"2 captures: 2 analysed", nil},
+		"go run ./examples/batch -setup setup.json -against captures/results":    {"held against captures/results, 2 swings", []string{"april/results/changes.txt"}},
 		"go run ./examples/whatif -capture swing.c3d -setup setup.json -lateral": {"lateral", nil},
 		"go run ./examples/inspect swing.c3d":                                    {"plate 2", nil},
 		"go run ./examples/embed":                                                {"impact", nil},
@@ -239,13 +240,16 @@ func stage(t *testing.T, dir string) {
 			t.Fatal(err)
 		}
 	}
-	if err := os.Mkdir(filepath.Join(dir, "captures"), 0o755); err != nil {
-		t.Fatal(err)
+	for _, folder := range []string{"captures", "april"} {
+		if err := os.Mkdir(filepath.Join(dir, folder), 0o755); err != nil {
+			t.Fatal(err)
+		}
 	}
 	var impact float64
 	for name, cfg := range map[string]synth.Config{
 		"swing.c3d": {Unloaded: 1}, "now.c3d": {Unloaded: 1, Individual: 3}, "before.c3d": {Unloaded: 1, Individual: 4},
 		"captures/1.c3d": {Unloaded: 1, Individual: 5}, "captures/2.c3d": {Unloaded: 1, Individual: 6},
+		"april/1.c3d": {Unloaded: 1, Individual: 7}, "april/2.c3d": {Unloaded: 1, Individual: 8},
 	} {
 		var data []byte
 		data, impact = madeCapture(t, cfg)

@@ -10,7 +10,7 @@ import (
 )
 
 // conclude tells what came out, and reports whether every capture was analysed.
-func conclude(req request, outcomes []outcome, reached int, stdout, stderr io.Writer) (bool, error) {
+func conclude(req request, outcomes []outcome, reached int, then *before, stdout, stderr io.Writer) (bool, error) {
 	var good, kept, missing int
 	var reasons []string
 	for _, o := range outcomes {
@@ -38,8 +38,22 @@ func conclude(req request, outcomes []outcome, reached int, stdout, stderr io.Wr
 	}
 	var b strings.Builder
 	b.WriteString("\n" + text + "\n\n")
-	b.WriteString(summarize(swingsOf(outcomes)).short() + "\n")
-	for _, name := range []string{measuresFile, swingsFile, sessionJSON, sessionText, methodsText, capturesFile} {
+	now := summarize(swingsOf(outcomes))
+	b.WriteString(now.short())
+	files := []string{measuresFile, swingsFile, sessionJSON, sessionText, methodsText, capturesFile}
+	if then != nil {
+		changes, err := then.changes(now)
+		if err != nil {
+			return false, err
+		}
+		if err := safe.WriteFile(filepath.Join(req.out, changesText), []byte(changes)); err != nil {
+			return false, err
+		}
+		b.WriteString(changes)
+		files = append(files, changesText)
+	}
+	b.WriteString("\n")
+	for _, name := range files {
 		b.WriteString("wrote " + safe.Plain(filepath.Join(req.out, name)) + "\n")
 	}
 	if _, err := io.WriteString(stdout, b.String()); err != nil {

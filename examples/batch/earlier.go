@@ -37,18 +37,22 @@ func readEarlier(out string) (map[string]outcome, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
+	of := map[string]*results.Results{}
+	for _, r := range swings {
+		of[safe.Cell(r.Capture)] = r
+	}
 	past := map[string]outcome{}
 	for _, row := range rows {
-		if r, ok := swings[row[0]]; ok && state(row[2]) == analysed {
+		if r, ok := of[row[0]]; ok && state(row[2]) == analysed {
 			past[row[0]] = outcome{state: analysed, digest: row[4], results: r, earlier: true}
 		}
 	}
 	return past, nil
 }
 
-// readLines returns the results in a file of JSON lines by the capture's name as
-// [safe.Cell] writes it; nil when there is no such file.
-func readLines(name string) (map[string]*results.Results, error) {
+// readLines returns the results of the present schema in a file of JSON lines, in
+// their order; nil when there is no such file.
+func readLines(name string) ([]*results.Results, error) {
 	data, err := os.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -56,7 +60,7 @@ func readLines(name string) (map[string]*results.Results, error) {
 	if err != nil {
 		return nil, err
 	}
-	swings := map[string]*results.Results{}
+	swings := []*results.Results{}
 	for n := 1; len(data) > 0; n++ {
 		line, rest, _ := bytes.Cut(data, []byte("\n"))
 		data = rest
@@ -73,7 +77,7 @@ func readLines(name string) (map[string]*results.Results, error) {
 		if err := json.Unmarshal(line, r); err != nil {
 			return nil, fmt.Errorf("%s: line %d: %w", name, n, err)
 		}
-		swings[safe.Cell(r.Capture)] = r
+		swings = append(swings, r)
 	}
 	return swings, nil
 }

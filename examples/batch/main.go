@@ -19,6 +19,8 @@
 //	               setups name several, and
 //	session.txt    the same for reading
 //	methods.txt    how all of them were analysed, for the methods section of a paper
+//	changes.txt    with -against: what has changed since the session whose results
+//	               are in that folder
 //	captures.csv   what became of each capture: file, setup, state (analysed,
 //	               failed, not reached), reason, sha256 of the capture, its setup
 //	               and the bands

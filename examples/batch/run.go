@@ -24,6 +24,7 @@ const (
 // request is what the arguments ask for.
 type request struct {
 	folder, setup, bands, out string
+	against                   string // results folder of another day
 	workers                   int
 	resume                    bool
 	pause                     time.Duration // between writings while captures are worked on
@@ -48,7 +49,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	return exitOK
 }
 
-const usage = `usage: batch [-setup FILE] [-bands FILE] [-out FOLDER] [-workers N] [-resume] FOLDER
+const usage = `usage: batch [-setup FILE] [-bands FILE] [-out FOLDER] [-against FOLDER]
+             [-workers N] [-resume] FOLDER
 
 Analyses the captures (.c3d, .csv, .tsv) in FOLDER. A setup beside a capture, with
 the same base name and the ending .json, wins over that of -setup.
@@ -64,6 +66,7 @@ func parse(args []string, stderr io.Writer) (req request, status int, done bool)
 	flags.StringVar(&req.setup, "setup", "", "setup of the captures that have none of their own: JSON `FILE`")
 	flags.StringVar(&req.bands, "bands", "", "bands to hold the measures against instead of the starter set: JSON `FILE`")
 	flags.StringVar(&req.out, "out", "", "write into this `FOLDER` instead of the subfolder "+defaultOut)
+	flags.StringVar(&req.against, "against", "", "say what has changed since the session whose results are in this `FOLDER`")
 	flags.IntVar(&req.workers, "workers", runtime.GOMAXPROCS(0), "work on `N` captures at a time")
 	flags.BoolVar(&req.resume, "resume", false, "keep earlier results of captures that have not changed")
 	flags.Usage = func() {

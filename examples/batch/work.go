@@ -46,6 +46,12 @@ func work(ctx context.Context, req request, stdout, stderr io.Writer) (bool, err
 	if found.bands, err = readBands(req.bands); err != nil {
 		return false, err
 	}
+	var then *before
+	if req.against != "" {
+		if then, err = readBefore(req.against); err != nil {
+			return false, err
+		}
+	}
 	if err := os.MkdirAll(req.out, 0o777); err != nil {
 		return false, fmt.Errorf("%s: can not be made: %w; name another folder with -out", req.out, input.Cause(err))
 	}
@@ -77,7 +83,7 @@ func work(ctx context.Context, req request, stdout, stderr io.Writer) (bool, err
 	if err := write(req.out, found, outcomes); err != nil {
 		return false, err
 	}
-	return conclude(req, outcomes, reached, stdout, stderr)
+	return conclude(req, outcomes, reached, then, stdout, stderr)
 }
 
 // gather fills in the outcomes, writes them from time to time and returns how many

@@ -19,6 +19,8 @@ const (
 	sessionText  = "session.txt"
 	methodsText  = "methods.txt"
 	capturesFile = "captures.csv"
+
+	changesText = "changes.txt" // only with -against
 )
 
 var (
