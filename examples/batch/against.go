@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/momentarm/examples/internal/results"
 	"example.com/momentarm/examples/internal/safe"
 	"example.com/momentarm/phase/swing"
 )
@@ -20,14 +21,18 @@ type before struct {
 // readBefore reads the results folder of another day.
 func readBefore(name string) (*before, error) {
 	file := filepath.Join(name, swingsFile)
-	swings, err := readLines(file)
+	lines, err := readLines(file)
 	switch {
 	case err != nil:
 		return nil, err
-	case swings == nil:
+	case lines == nil:
 		return nil, fmt.Errorf("%s: no such file; -against names the folder that an earlier batch wrote its results to", file)
-	case len(swings) == 0:
+	case len(lines) == 0:
 		return nil, fmt.Errorf("%s: no results that this version can read: work those captures out again", file)
+	}
+	var swings []*results.Results
+	for _, l := range lines {
+		swings = append(swings, l.Results)
 	}
 	return &before{name, summarize(swings)}, nil
 }

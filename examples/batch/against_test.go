@@ -37,8 +37,8 @@ func day(t *testing.T, golfer string, strength float64) (folder string) {
 	return dir
 }
 
-// line returns the line of a measure in the table of changes, the last in text.
-func line(text, measure string) string {
+// rowOf returns the line of a measure in the table of changes, the last in text.
+func rowOf(text, measure string) string {
 	i := strings.LastIndex(text, "\n"+measure)
 	if i < 0 {
 		return ""
@@ -61,7 +61,7 @@ func TestAgainst(t *testing.T) {
 			t.Errorf("%q is not in\n%s", want, stdout)
 		}
 	}
-	if l := line(stdout, "lateral_peak_bw"); !strings.HasSuffix(l, "  changed") {
+	if l := rowOf(stdout, "lateral_peak_bw"); !strings.HasSuffix(l, "  changed") {
 		t.Errorf("%q in\n%s", l, stdout)
 	}
 	if text := read(t, now, defaultOut, changesText); !strings.Contains(stdout, text) || !strings.Contains(text, "Holm") {
@@ -69,7 +69,7 @@ func TestAgainst(t *testing.T) {
 	}
 
 	_, stdout, _ = invoke(t, "-setup", setup, "-resume", "-against", filepath.Join(now, defaultOut), now)
-	if l := line(stdout, "lateral_peak_bw"); !strings.HasSuffix(l, "  not shown") {
+	if l := rowOf(stdout, "lateral_peak_bw"); !strings.HasSuffix(l, "  not shown") {
 		t.Errorf("against itself: %q in\n%s", l, stdout)
 	}
 }
@@ -78,7 +78,7 @@ func TestAgainstSomebodyElse(t *testing.T) {
 	then, now := day(t, "A. Nother", 1), day(t, "S. Omebody", 1)
 	setup := filepath.Join(now, "lab.json")
 	_, stdout, _ := invoke(t, "-setup", setup, "-resume", "-against", filepath.Join(then, defaultOut), now)
-	if !strings.Contains(stdout, "no swings of this golfer there") || line(stdout[strings.Index(stdout, "held against"):], "lateral_peak_bw") != "" {
+	if !strings.Contains(stdout, "no swings of this golfer there") || rowOf(stdout[strings.Index(stdout, "held against"):], "lateral_peak_bw") != "" {
 		t.Error(stdout)
 	}
 	for says, folder := range map[string]string{

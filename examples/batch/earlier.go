@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -14,45 +13,30 @@ import (
 	"example.com/momentarm/examples/internal/safe"
 )
 
+// line is a line of swings.jsonl: results and what they were made from. Both in one
+// line are replaced together, so that a run that was killed while it wrote has lost
+// nothing that it had written before.
+type line struct {
+	*results.Results
+	Digest string `json:"sha256"` // of the capture, its setup and the bands
+}
+
 // readEarlier returns the outcomes that an earlier run wrote, by the capture's
-// name as [safe.Cell] writes it: those of analysed captures that have results of
-// the present schema. Without an earlier run there are none. With an error there
-// are none either.
+// name as [safe.Cell] writes it, because JSON does not keep every name: those that
+// have results of the present schema. Without an earlier run there are none. With
+// an error there are none either.
 func readEarlier(out string) (map[string]outcome, error) {
-	swings, err := readLines(filepath.Join(out, swingsFile))
-	if err != nil || swings == nil {
-		return nil, err
-	}
-	name := filepath.Join(out, capturesFile)
-	data, err := os.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	r := csv.NewReader(bytes.NewReader(data))
-	r.FieldsPerRecord = len(capturesHeader)
-	rows, err := r.ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	of := map[string]*results.Results{}
-	for _, r := range swings {
-		of[safe.Cell(r.Capture)] = r
-	}
+	lines, err := readLines(filepath.Join(out, swingsFile))
 	past := map[string]outcome{}
-	for _, row := range rows {
-		if r, ok := of[row[0]]; ok && state(row[2]) == analysed {
-			past[row[0]] = outcome{state: analysed, digest: row[4], results: r, earlier: true}
-		}
+	for _, l := range lines {
+		past[safe.Cell(l.Capture)] = outcome{state: analysed, digest: l.Digest, results: l.Results, earlier: true}
 	}
-	return past, nil
+	return past, err
 }
 
 // readLines returns the results of the present schema in a file of JSON lines, in
 // their order; nil when there is no such file.
-func readLines(name string) ([]*results.Results, error) {
+func readLines(name string) ([]line, error) {
 	data, err := os.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -60,24 +44,24 @@ func readLines(name string) ([]*results.Results, error) {
 	if err != nil {
 		return nil, err
 	}
-	swings := []*results.Results{}
+	lines := []line{}
 	for n := 1; len(data) > 0; n++ {
-		line, rest, _ := bytes.Cut(data, []byte("\n"))
+		text, rest, _ := bytes.Cut(data, []byte("\n"))
 		data = rest
 		var head struct {
 			Schema int `json:"schema"`
 		}
-		if err := json.Unmarshal(line, &head); err != nil {
+		if err := json.Unmarshal(text, &head); err != nil {
 			return nil, fmt.Errorf("%s: line %d: %w", name, n, err)
 		}
 		if head.Schema != results.Schema {
 			continue
 		}
-		r := new(results.Results)
-		if err := json.Unmarshal(line, r); err != nil {
+		l := line{Results: new(results.Results)}
+		if err := json.Unmarshal(text, &l); err != nil {
 			return nil, fmt.Errorf("%s: line %d: %w", name, n, err)
 		}
-		swings = append(swings, r)
+		lines = append(lines, l)
 	}
-	return swings, nil
+	return lines, nil
 }

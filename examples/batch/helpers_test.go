@@ -144,11 +144,14 @@ func lines(t *testing.T, text string) []results.Results {
 	for l := range strings.Lines(text) {
 		d := json.NewDecoder(strings.NewReader(l))
 		d.DisallowUnknownFields()
-		var r results.Results
+		r := line{Results: new(results.Results)}
 		if err := d.Decode(&r); err != nil {
 			t.Fatal(err)
 		}
-		all = append(all, r)
+		if len(r.Digest) != 64 {
+			t.Fatalf("%s was made from %q", r.Capture, r.Digest)
+		}
+		all = append(all, *r.Results)
 	}
 	return all
 }

@@ -14,7 +14,7 @@
 //	               of value), unit, time_s, note; a cell is empty where there is
 //	               nothing
 //	swings.jsonl   one JSON object on a line for each analysed capture, with the
-//	               same keys as report -json
+//	               same keys as report -json, and sha256 as in captures.csv
 //	session.json   how each measure varies from swing to swing, by golfer if the
 //	               setups name several, and
 //	session.txt    the same for reading

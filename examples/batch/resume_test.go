@@ -83,21 +83,21 @@ func TestResume(t *testing.T) {
 	again("another schema", 4)
 	put(t, filepath.Join(out, swingsFile), strings.Replace(text, `"settings":{"version":"`, `"settings":{"version":"older `, 1))
 	again("other algorithms", 4)
-	for name, broken := range map[string]string{
-		swingsFile:   text[:len(text)/2],
-		capturesFile: "file,setup\na,b\n",
-	} {
-		put(t, filepath.Join(out, name), broken)
-		_, stdout, _ := invoke(t, "-setup", setup, "-resume", dir)
-		if !strings.HasPrefix(stdout, "earlier results are not kept: ") || !strings.Contains(stdout, name) || strings.Contains(stdout, "not changed") {
-			t.Errorf("%s broken:\n%s", name, stdout)
-		}
-		whole(t, out)
+	put(t, filepath.Join(out, swingsFile), text[:len(text)/2])
+	_, stdout, _ := invoke(t, "-setup", setup, "-resume", dir)
+	if !strings.HasPrefix(stdout, "earlier results are not kept: ") || !strings.Contains(stdout, swingsFile) || strings.Contains(stdout, "not changed") {
+		t.Errorf("half a file:\n%s", stdout)
 	}
+	whole(t, out)
+
+	// The list of captures is for people: it may be older than the results when a
+	// run was killed.
+	put(t, filepath.Join(out, capturesFile), "file,setup\na,b\n")
+	again("the list of captures is broken", 5)
 	if err := os.Remove(filepath.Join(out, capturesFile)); err != nil {
 		t.Fatal(err)
 	}
-	again("the list of captures is gone", 0)
+	again("the list of captures is gone", 5)
 }
 
 // The centre of mass that a setup names belongs to the content, too.

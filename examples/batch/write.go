@@ -37,7 +37,7 @@ func write(out string, found folder, outcomes []outcome) error {
 		make func() ([]byte, error)
 	}{
 		{measuresFile, func() ([]byte, error) { return measuresCSV(swings) }},
-		{swingsFile, func() ([]byte, error) { return swingLines(swings) }},
+		{swingsFile, func() ([]byte, error) { return swingLines(outcomes) }},
 		{sessionJSON, s.json},
 		{sessionText, s.text},
 		{methodsText, func() ([]byte, error) { return methods(swings), nil }},
@@ -79,14 +79,17 @@ func measuresCSV(swings []*results.Results) ([]byte, error) {
 	return table(rows)
 }
 
-func swingLines(swings []*results.Results) ([]byte, error) {
+func swingLines(outcomes []outcome) ([]byte, error) {
 	var b bytes.Buffer
-	for _, s := range swings {
-		line, err := json.Marshal(s)
+	for _, o := range outcomes {
+		if o.results == nil {
+			continue
+		}
+		text, err := json.Marshal(line{o.results, o.digest})
 		if err != nil {
 			return nil, err
 		}
-		b.Write(line)
+		b.Write(text)
 		b.WriteByte('\n')
 	}
 	return b.Bytes(), nil
