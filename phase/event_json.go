@@ -3,7 +3,8 @@ package phase
 import (
 	"encoding/json"
 	"fmt"
-	"math"
+
+	"example.com/momentarm/phase/internal/null"
 )
 
 // UnmarshalText takes a name that String returns; the error wraps [ErrInput].
@@ -28,7 +29,7 @@ type eventJSON struct {
 // MarshalJSON writes an object with name, time_s, sd_s and source. JSON has no NaN:
 // what is not known is null.
 func (e Event) MarshalJSON() ([]byte, error) {
-	return json.Marshal(eventJSON{e.Name, orNull(e.Time), orNull(e.SD), e.Source})
+	return json.Marshal(eventJSON{e.Name, null.Of(e.Time), null.Of(e.SD), e.Source})
 }
 
 // UnmarshalJSON reads what MarshalJSON writes. A number that is null or left out is
@@ -38,20 +39,6 @@ func (e *Event) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &j); err != nil {
 		return err
 	}
-	*e = Event{j.Name, orNaN(j.Time), orNaN(j.SD), j.Source}
+	*e = Event{j.Name, null.NaN(j.Time), null.NaN(j.SD), j.Source}
 	return nil
-}
-
-func orNull(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	return &v
-}
-
-func orNaN(v *float64) float64 {
-	if v == nil {
-		return math.NaN()
-	}
-	return *v
 }

@@ -106,6 +106,20 @@ func TestNothingReachesOut(t *testing.T) {
 	}
 }
 
+// Assembly is in one place, beside its twin in Go.
+func TestAssemblyIsInOnePlace(t *testing.T) {
+	var found []string
+	err := filepath.WalkDir("..", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(name, ".s") {
+			found = append(found, filepath.ToSlash(name))
+		}
+		return err
+	})
+	if want := []string{"../grf/filter/lanes_amd64.s"}; err != nil || !slices.Equal(found, want) {
+		t.Errorf("%v, %v, want %v", found, err, want)
+	}
+}
+
 // starters start other programs: the Go compiler for a page, a browser for tests,
 // other implementations to compare with.
 var starters = []string{"examples/browser", "examples/internal/headless", "validation/peers"}

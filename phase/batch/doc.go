@@ -28,8 +28,8 @@
 //
 // # Speed
 //
-// On amd64 with AVX the filter and plates of six channels work in vector kernels;
-// elsewhere, and with the build tag purego, they are Go and give the same digits.
+// On amd64 with AVX the filter has a vector kernel; elsewhere, and with the build
+// tag purego, it is Go and gives the same digits.
 // validation/peers holds the chain against SciPy, and its README says what one
 // machine gets done in an hour.
 //

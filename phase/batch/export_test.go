@@ -1,18 +1,5 @@
 package batch
 
-// HasVectors reports whether the chain has plates for the vector kernel.
-func (c *Chain) HasVectors() bool { return c.plates[0].vectors }
-
-// Plain returns the same chain without the vector kernel of this package.
-func (c *Chain) Plain() *Chain {
-	p := *c
-	p.plates = append([]plate(nil), c.plates...)
-	for i := range p.plates {
-		p.plates[i].vectors = false
-	}
-	return &p
-}
-
 // Stage is one step of a run over a whole recording, for benchmarks.
 type Stage struct {
 	Name string

@@ -14,8 +14,6 @@ type plate struct {
 	// matrix turns the channels into the wrench about the origin of the swing
 	// axes, row by row: 6×channels. nil for a plate that no matrix describes.
 	matrix []float64
-	// vectors says whether to use the vector kernel; the digits are the same.
-	vectors bool
 }
 
 func newPlate(p *grf.Plate, axes grf.Axes) plate {
@@ -31,7 +29,7 @@ func newPlate(p *grf.Plate, axes grf.Axes) plate {
 			m[i*n+j] = v
 		}
 	}
-	f.matrix, f.vectors = m, n == 6 && haveVectors()
+	f.matrix = m
 	return f
 }
 
@@ -57,15 +55,7 @@ func (p *plate) wrenches(dst []float64, stride int, channels [][]float64, zero [
 		}
 	}
 	if p.channels == 6 {
-		m := (*[36]float64)(p.matrix)
-		if p.vectors {
-			done := vectorized(dst, stride, m, &empty, channels, from, to)
-			if from += done; from == to {
-				return
-			}
-			dst = dst[done*stride:]
-		}
-		six(dst, stride, m, &empty, channels, from, to)
+		six(dst, stride, (*[36]float64)(p.matrix), &empty, channels, from, to)
 		return
 	}
 	p.many(dst, stride, &empty, channels, from, to)

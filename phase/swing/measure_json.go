@@ -2,7 +2,8 @@ package swing
 
 import (
 	"encoding/json"
-	"math"
+
+	"example.com/momentarm/phase/internal/null"
 )
 
 // measureJSON is the JSON form of a [Measure].
@@ -19,7 +20,7 @@ type measureJSON struct {
 // MarshalJSON writes an object with name, label, value, sd, unit, time_s and note.
 // JSON has no NaN: what is undefined or not known is null.
 func (m Measure) MarshalJSON() ([]byte, error) {
-	return json.Marshal(measureJSON{m.Name, m.Label, orNull(m.Value), orNull(m.SD), m.Unit, orNull(m.Time), m.Note})
+	return json.Marshal(measureJSON{m.Name, m.Label, null.Of(m.Value), null.Of(m.SD), m.Unit, null.Of(m.Time), m.Note})
 }
 
 // UnmarshalJSON reads what MarshalJSON writes. A number that is null or left out is
@@ -29,20 +30,6 @@ func (m *Measure) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &j); err != nil {
 		return err
 	}
-	*m = Measure{j.Name, j.Label, numberOrNaN(j.Value), numberOrNaN(j.SD), j.Unit, numberOrNaN(j.Time), j.Note}
+	*m = Measure{j.Name, j.Label, null.NaN(j.Value), null.NaN(j.SD), j.Unit, null.NaN(j.Time), j.Note}
 	return nil
-}
-
-func orNull(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	return &v
-}
-
-func numberOrNaN(v *float64) float64 {
-	if v == nil {
-		return math.NaN()
-	}
-	return *v
 }

@@ -53,7 +53,7 @@
 //     Measuring agreement in method comparison studies, Statistical Methods in
 //     Medical Research 8(2):135–160, 1999; and Agreement between methods of
 //     measurement with multiple observations per individual, Journal of
-//     Biopharmaceutical Statistics 17(4):571–582, 2007.
+//     Biopharmaceutical Statistics 17(4):571–582, 2007 (from memory).
 //   - W. G. Hopkins, Measures of reliability in sports medicine and science,
 //     Sports Medicine 30(1):1–15, 2000.
 //   - Student, The probable error of a mean, Biometrika 6(1):1–25, 1908; B. L.

@@ -30,7 +30,7 @@ type Repeated struct {
 // several, such as the swings of a golfer: what is measured may change from one to
 // the next. [Compare] would take them for independent, and its limits would be too
 // narrow. J. M. Bland and D. G. Altman, Agreement between methods of measurement with
-// multiple observations per individual, J. Biopharm. Stat. 17(4):571–582, 2007:
+// multiple observations per individual, J. Biopharm. Stat. 17(4):571–582, 2007 (from memory):
 // variance components of the one-way analysis of the differences, for different
 // numbers of things, too. A negative component between targets counts as zero.
 //

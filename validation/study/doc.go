@@ -24,7 +24,7 @@
 //
 // # Sources
 //
-// Coverage as in JCGM 101:2008, of intervals of 1.96 standard deviations for 95 %
-// (JCGM 100:2008, annex G, table G.2, infinite degrees of freedom). The size of noise
-// and drift is invented: see [Options].
+// Intervals of 1.96 standard deviations are to cover 95 %: the normal distribution,
+// JCGM 100:2008, annex G (table G.2 for infinite degrees of freedom, from memory). The
+// size of noise and drift is invented: see [Options].
 package study
