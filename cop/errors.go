@@ -25,11 +25,13 @@ type UndefinedError struct {
 	First, Count int
 }
 
+// Error says how many samples are undefined and where the first one is.
 func (e *UndefinedError) Error() string {
 	return fmt.Sprintf("%v: %d of them, the first at index %d (choose LongestRun to measure the longest defined stretch)",
 		ErrUndefined, e.Count, e.First)
 }
 
+// Unwrap returns [ErrUndefined].
 func (e *UndefinedError) Unwrap() error { return ErrUndefined }
 
 // ShortError says how many samples a measure needs and how many there were; it
@@ -38,8 +40,10 @@ type ShortError struct {
 	Need, Got int
 }
 
+// Error says how many samples there are and how many are needed.
 func (e *ShortError) Error() string {
 	return fmt.Sprintf("%v: need at least %d defined samples in a row, got %d", ErrTooShort, e.Need, e.Got)
 }
 
+// Unwrap returns [ErrTooShort].
 func (e *ShortError) Unwrap() error { return ErrTooShort }

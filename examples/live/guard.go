@@ -108,6 +108,7 @@ type boundedListener struct {
 	once sync.Once
 }
 
+// Accept waits for a connection that there is room for.
 func (l *boundedListener) Accept() (net.Conn, error) {
 	select {
 	case l.room <- struct{}{}:

@@ -43,6 +43,7 @@ type frame struct {
 // jsonf is a number to six digits, null when undefined.
 type jsonf float64
 
+// MarshalJSON writes null for what JSON has no number for.
 func (v jsonf) MarshalJSON() ([]byte, error) {
 	f := float64(v)
 	if math.IsNaN(f) || math.IsInf(f, 0) {
