@@ -226,20 +226,22 @@ func (w *writer) file(dst []byte) ([]byte, error) {
 			keepBlock = f.Layout.DataBlock // room that the file had for parameters stays
 		}
 	}
-	// The start of the data depends on the size of the parameters, which does
-	// not depend on the number that is stored for it.
-	section, err := w.section(paramBlock, keepBlock)
-	if err != nil {
-		return nil, err
-	}
-	dataBlock := paramBlock + (len(section)+blockSize-1)/blockSize
-	dataBlock = max(dataBlock, keepBlock)
-	if dataBlock > math.MaxUint16 {
-		return nil, &WriteError{Place: "parameters", Index: -1, Err: ErrTooLarge, Detail: fmt.Sprintf("the data would start at block %d", dataBlock)}
-	}
-	if w.syncCount("POINT", "DATA_START", dataBlock) {
+	// The start of the data depends on the size of the parameters. That does not
+	// depend on the number that is stored for it, but when what stood in its place
+	// was no number the first one changes the size: the third time it has settled.
+	var section []byte
+	var dataBlock int
+	for range 3 {
+		var err error
 		if section, err = w.section(paramBlock, keepBlock); err != nil {
 			return nil, err
+		}
+		dataBlock = max(paramBlock+(len(section)+blockSize-1)/blockSize, keepBlock)
+		if dataBlock > math.MaxUint16 {
+			return nil, &WriteError{Place: "parameters", Index: -1, Err: ErrTooLarge, Detail: fmt.Sprintf("the data would start at block %d", dataBlock)}
+		}
+		if !w.syncCount("POINT", "DATA_START", dataBlock) {
+			break
 		}
 	}
 	header, err := w.header(paramBlock, dataBlock)
