@@ -128,8 +128,7 @@ func (c *Causal) run(dst, src []float64) {
 		c.bank.start(src[:n])
 		c.primed = true
 	}
-	copy(dst, src)
-	c.bank.run(dst, ascending)
+	c.bank.run(dst, src, ascending)
 	if !finite(dst[len(dst)-n:]) {
 		bad := slices.IndexFunc(dst, func(x float64) bool { return !isFinite(x) }) / n
 		c.fail(fmt.Errorf("%w: at sample %d", ErrOverflow, c.pushed+bad))
@@ -184,9 +183,13 @@ func (c *Causal) pushMeasured(dst, src *grf.Wrench) {
 	fx, fy, fz, mx, my, mz := src.Force.X, src.Force.Y, src.Force.Z, src.Moment.X, src.Moment.Y, src.Moment.Z
 	for k := range c.bank.sections {
 		s := &c.bank.sections[k]
-		p := c.bank.past[6*k : 6*k+6 : 6*k+6]
-		fx, fy, fz = p[0].push(s, fx), p[1].push(s, fy), p[2].push(s, fz)
-		mx, my, mz = p[3].push(s, mx), p[4].push(s, my), p[5].push(s, mz)
+		m := (*[12]float64)(c.bank.memory[12*k:]) // s1, s2
+		fx, m[0], m[6] = s.next(m[0], m[6], fx)
+		fy, m[1], m[7] = s.next(m[1], m[7], fy)
+		fz, m[2], m[8] = s.next(m[2], m[8], fz)
+		mx, m[3], m[9] = s.next(m[3], m[9], mx)
+		my, m[4], m[10] = s.next(m[4], m[10], my)
+		mz, m[5], m[11] = s.next(m[5], m[11], mz)
 	}
 	c.pushed++
 	if (fx-fx)+(fy-fy)+(fz-fz)+(mx-mx)+(my-my)+(mz-mz) != 0 { // NaN if one is not finite

@@ -11,6 +11,6 @@ func (z *ZeroPhase) WithoutLanes() *ZeroPhase {
 
 // WithoutLanes makes c use the Go code everywhere and returns it.
 func (c *Causal) WithoutLanes() *Causal {
-	c.bank.lanes = false
+	c.bank.lanes = *new(lanes)
 	return c
 }

@@ -2,27 +2,29 @@ package filter
 
 import "math"
 
-// past is what a section remembers of one channel: its last two inputs and
-// outputs. This is direct form I: of the sum that makes an output only the last
-// term waits for the output before it, which keeps the recursive chain as short
-// as it can be, and starting from a steady state needs no algebra.
-type past struct{ x1, x2, y1, y2 float64 }
-
-// next returns what s remembers after one more input; y1 of the result is the
-// output. The conversions keep the compiler from fusing multiplications with
-// additions, so that every machine and every way of calling gives the same
-// digits.
-func (p past) next(s *Section, x float64) past {
-	y := (float64(s.B0*x) + float64(s.B1*p.x1)) + (float64(s.B2*p.x2) - float64(s.A2*p.y2)) - float64(s.A1*p.y1)
-	return past{x, p.x1, y, p.y1}
+// next puts the next input of one channel through a section and returns the
+// output and what the section then remembers of the channel, the two sums s1 and
+// s2. This is direct form II, transposed (Oppenheim and Schafer, Discrete-Time
+// Signal Processing), the form that SciPy's sosfilt has. The conversions keep
+// the compiler from fusing multiplications with additions, so that every
+// machine and every way of calling gives the same digits.
+func (s *Section) next(s1, s2, x float64) (y, t1, t2 float64) {
+	y = float64(s.B0*x) + s1
+	return y, float64(s.B1*x) + s2 - float64(s.A1*y), float64(s.B2*x) - float64(s.A2*y)
 }
 
-// push takes in one more input in place and returns the output.
-func (p *past) push(s *Section, x float64) float64 {
-	q := p.next(s, x)
-	p.x1, p.x2, p.y1, p.y2 = q.x1, q.x2, q.y1, q.y2
-	return q.y1
+// steady returns what a section remembers when x has been its input for ever,
+// and its output.
+func (s *Section) steady(x float64) (s1, s2, y float64) {
+	y = x * s.gainDC()
+	s2 = float64(s.B2*x) - float64(s.A2*y)
+	s1 = float64(s.B1*x) + s2 - float64(s.A1*y)
+	return s1, s2, y
 }
+
+// symmetric reports whether B2 is B0, as in every low-pass with its zeros on
+// the unit circle. Then one product serves twice.
+func (s *Section) symmetric() bool { return s.B0 == s.B2 }
 
 // direction is the order in which the samples of a block are taken.
 type direction int
@@ -36,12 +38,21 @@ const (
 type bank struct {
 	sections []Section
 	channels int
-	past     []past // of section k, channel c: past[k*channels+c]
-	lanes    bool   // use the vector kernel; the digits are the same
+	// memory holds s1 of all channels, then s2 of all channels, section after
+	// section.
+	memory []float64
+	lanes  lanes // the vector kernel, where there is one; the digits are the same
 }
 
 func newBank(sections []Section, channels int) bank {
-	return bank{sections, channels, make([]past, len(sections)*channels), haveLanes()}
+	return bank{sections, channels, make([]float64, 2*len(sections)*channels), newLanes(sections, channels)}
+}
+
+// of returns what section k remembers.
+func (b *bank) of(k int) (s1, s2 []float64) {
+	n := b.channels
+	m := b.memory[2*k*n:][: 2*n : 2*n]
+	return m[:n], m[n:]
 }
 
 // start makes the bank remember row, one value per channel, as the input that
@@ -49,41 +60,46 @@ func newBank(sections []Section, channels int) bank {
 func (b *bank) start(row []float64) {
 	for c, x := range row {
 		for k := range b.sections {
-			y := x * b.sections[k].gainDC()
-			b.past[k*b.channels+c] = past{x, x, y, y}
-			x = y
+			s1, s2 := b.of(k)
+			s1[c], s2[c], x = b.sections[k].steady(x)
 		}
 	}
 }
 
-// few is the number of samples below which it does not pay to prepare sums.
-const few = 6
-
-// run filters block in place. block holds samples of all channels, interleaved.
-// It goes through the block once for each section, in up to three ways that
-// give the same digits: four to twelve channels at a time in a vector kernel
-// where there is one, two channels at a time, and one by one.
-func (b *bank) run(block []float64, d direction) {
+// run filters src into dst, which has the same length and may be src. Both hold
+// samples of all channels, interleaved.
+func (b *bank) run(dst, src []float64, d direction) {
 	n := b.channels
-	w := way{first: 0, step: n, samples: len(block) / n}
+	w := way{first: 0, step: n, samples: len(src) / n}
+	if w.samples == 0 {
+		return
+	}
 	if d == descending {
 		w.first, w.step = (w.samples-1)*n, -n
 	}
-	for k := range b.sections {
-		s := &b.sections[k]
-		memory := b.past[k*n : (k+1)*n]
-		c := 0
-		if w.samples >= few && s.B0 == s.B2 {
-			if b.lanes {
-				c = w.lanes(block, s, memory)
-			}
-			for ; c+1 < n; c += 2 {
-				w.pair(block, s, memory, c)
-			}
+	for k := 0; k < len(b.sections); {
+		done := b.lanes.run(b, dst, src, k, w)
+		if done == 0 {
+			b.section(dst, src, k, w)
+			done = 1
 		}
-		for ; c < n; c++ {
-			w.single(block, s, &memory[c], c)
+		src = dst
+		k += done
+	}
+}
+
+// section runs one section, three channels at a time and what is left one by one.
+func (b *bank) section(dst, src []float64, k int, w way) {
+	s := &b.sections[k]
+	s1, s2 := b.of(k)
+	c := 0
+	if s.symmetric() {
+		for ; c+3 <= b.channels; c += 3 {
+			w.triple(dst, src, s, s1, s2, c)
 		}
+	}
+	for ; c < b.channels; c++ {
+		w.single(dst, src, s, &s1[c], &s2[c], c)
 	}
 }
 
@@ -94,68 +110,45 @@ type way struct {
 }
 
 // single filters one channel.
-func (w way) single(block []float64, s *Section, memory *past, c int) {
-	p := *memory
+func (w way) single(dst, src []float64, s *Section, s1, s2 *float64, c int) {
+	p1, p2, q := *s1, *s2, *s
 	i := w.first + c
 	for range w.samples {
-		p = p.next(s, block[i])
-		block[i] = p.y1
+		dst[i], p1, p2 = q.next(p1, p2, src[i])
 		i += w.step
 	}
-	*memory = p
+	*s1, *s2 = p1, p2
 }
 
-// sums are the terms of the next outputs that are known before their inputs
-// are. With them a section whose B2 is its B0, as in every low-pass with its
-// zeros on the unit circle, needs one multiplication less for each output, and
-// has four instead of five numbers to hold.
-type sums struct{ x1, y1, r1, r2 float64 } // B1·x1, A1·y1, B0·x − A2·y one and two samples ago
-
-func (p past) sums(s *Section) sums {
-	return sums{
-		x1: float64(s.B1 * p.x1),
-		y1: float64(s.A1 * p.y1),
-		r1: float64(s.B0*p.x1) - float64(s.A2*p.y1),
-		r2: float64(s.B0*p.x2) - float64(s.A2*p.y2),
-	}
-}
-
-// begin returns the sums of channel c and makes p remember the last inputs
-// of the block, which are about to be overwritten.
-func (w way) begin(block []float64, s *Section, p *past, c int) sums {
-	q := p.sums(s)
-	last := w.first + (w.samples-1)*w.step + c
-	p.x1, p.x2 = block[last], block[last-w.step]
-	return q
-}
-
-// end makes p remember the last outputs.
-func (w way) end(block []float64, p *past, c int) {
-	last := w.first + (w.samples-1)*w.step + c
-	p.y1, p.y2 = block[last], block[last-w.step]
-}
-
-// pair filters channels c and c+1: each keeps the processor busy while the
-// other waits for its own output before. Every product and every sum is the one
-// of [past.next], in the same order.
-func (w way) pair(block []float64, s *Section, memory []past, c int) {
-	p, q := w.begin(block, s, &memory[c], c), w.begin(block, s, &memory[c+1], c+1)
+// triple filters channels c to c+2: each keeps the processor busy while the
+// others wait for their own outputs before. Every product and every sum is the
+// one of [Section.next].
+func (w way) triple(dst, src []float64, s *Section, s1, s2 []float64, c int) {
+	m1, m2 := s1[c:c+3:c+3], s2[c:c+3:c+3]
+	p1, p2, q1, q2, r1, r2 := m1[0], m2[0], m1[1], m2[1], m1[2], m2[2]
 	b0, b1, a1, a2 := s.B0, s.B1, s.A1, s.A2
 	i := w.first + c
 	for range w.samples {
-		x := block[i : i+2 : i+2]
-		u := float64(b0 * x[0])
-		y := u + p.x1 + p.r2 - p.y1
-		p = sums{float64(b1 * x[0]), float64(a1 * y), u - float64(a2*y), p.r1}
-		x[0] = y
-		u = float64(b0 * x[1])
-		y = u + q.x1 + q.r2 - q.y1
-		q = sums{float64(b1 * x[1]), float64(a1 * y), u - float64(a2*y), q.r1}
-		x[1] = y
+		x, y := src[i:i+3:i+3], dst[i:i+3:i+3]
+		x0, x1, x2 := x[0], x[1], x[2]
+		t := float64(b0 * x0)
+		o := t + p1
+		p1 = float64(b1*x0) + p2 - float64(a1*o)
+		p2 = t - float64(a2*o)
+		y[0] = o
+		t = float64(b0 * x1)
+		o = t + q1
+		q1 = float64(b1*x1) + q2 - float64(a1*o)
+		q2 = t - float64(a2*o)
+		y[1] = o
+		t = float64(b0 * x2)
+		o = t + r1
+		r1 = float64(b1*x2) + r2 - float64(a1*o)
+		r2 = t - float64(a2*o)
+		y[2] = o
 		i += w.step
 	}
-	w.end(block, &memory[c], c)
-	w.end(block, &memory[c+1], c+1)
+	m1[0], m2[0], m1[1], m2[1], m1[2], m2[2] = p1, p2, q1, q2, r1, r2
 }
 
 // finite reports whether a row of outputs is finite. If the last one of a pass

@@ -4,21 +4,40 @@ package filter
 
 import "sync"
 
-// lanes is what the vector kernel works with. Each coefficient stands in all
-// four lanes of a vector; the sums lie channel by channel.
-type lanes struct {
-	b0, b1, a1, a2 [4]float64
-	x1, y1, r1, r2 [12]float64
+// lanes is what the vector kernel works with: of each section B0, B1, A1 and A2,
+// each in all four lanes of a vector.
+type lanes [][4][4]float64
+
+// newLanes returns nil where there is no vector kernel, or nothing for it to do.
+func newLanes(sections []Section, channels int) lanes {
+	if !haveLanes() || channels < 4 {
+		return nil
+	}
+	l := make(lanes, len(sections))
+	for k, s := range sections {
+		for i := range 4 {
+			l[k][0][i], l[k][1][i], l[k][2][i], l[k][3][i] = s.B0, s.B1, s.A1, s.A2
+		}
+	}
+	return l
 }
 
-// lanes filters groups of four to twelve channels and returns how many channels
-// it has done: all of them, or none when there are fewer than four.
-func (w way) lanes(block []float64, s *Section, memory []past) int {
-	n := len(memory)
-	c := 0
-	for n-c >= 4 {
+// run filters all channels and returns how many sections, from k on, it has
+// done: two at once where it can, or none.
+func (l lanes) run(b *bank, dst, src []float64, k int, w way) int {
+	if l == nil || !b.sections[k].symmetric() {
+		return 0
+	}
+	done := 1
+	if k+1 < len(b.sections) && b.sections[k+1].symmetric() {
+		done = 2
+	}
+	n := b.channels
+	s1, _ := b.of(k)
+	for c := 0; c < n; {
 		// Groups of 12, 8 and 4. What is no multiple of 4 ends with a group of
-		// 5, 6 or 7, whose two vectors share channels.
+		// 5, 6 or 7, whose two vectors share channels, as those of a group of 4
+		// do.
 		size := 4
 		switch rest := n - c; {
 		case rest == 12 || rest >= 16:
@@ -28,55 +47,41 @@ func (w way) lanes(block []float64, s *Section, memory []past) int {
 		case rest <= 8:
 			size = rest
 		}
-		w.group(block, s, memory, c, size)
+		// Called by their names, so that the compiler knows that nothing is kept.
+		to, from, step := &dst[w.first+c], &src[w.first+c], 8*w.step
+		switch {
+		case size == 12 && done == 2:
+			lanes12x2(to, from, step, w.samples, &l[k], &s1[c], 8*n)
+		case size == 12:
+			lanes12(to, from, step, w.samples, &l[k], &s1[c], 8*n)
+		case done == 2:
+			lanes8x2(to, from, step, w.samples, &l[k], &s1[c], 8*n, 8*(size-4))
+		default:
+			lanes8(to, from, step, w.samples, &l[k], &s1[c], 8*n, 8*(size-4))
+		}
 		c += size
 	}
-	return c
+	return done
 }
 
-// group filters the channels from c on, 12 or 4 to 8 of them.
-func (w way) group(block []float64, s *Section, memory []past, c, size int) {
-	var l lanes
-	for i := range 4 {
-		l.b0[i], l.b1[i], l.a1[i], l.a2[i] = s.B0, s.B1, s.A1, s.A2
-	}
-	second := min(4, size-4) // channel at which the second vector begins
-	for i := range size {
-		q := w.begin(block, s, &memory[c+i], c+i)
-		l.x1[i], l.y1[i], l.r1[i], l.r2[i] = q.x1, q.y1, q.r1, q.r2
-	}
-	if size < 8 {
-		for _, v := range []*[12]float64{&l.x1, &l.y1, &l.r1, &l.r2} {
-			copy(v[4:8], v[second:])
-		}
-	}
-	first, step := &block[w.first+c], 8*w.step
-	switch size {
-	case 12:
-		lanes12(first, step, w.samples, &l)
-	case 4:
-		lanes4(first, step, w.samples, &l)
-	default:
-		lanes8(first, step, w.samples, 8*second, &l)
-	}
-	for i := range size {
-		w.end(block, &memory[c+i], c+i)
-	}
-}
-
-// The vector kernel, in lanes_amd64.s. first is the first channel of the first
-// sample, step the way in bytes from one sample to the next. Of l it changes
-// nothing. lanes8 filters two vectors, the second of which begins second bytes,
-// at most 32, behind the first.
+// The vector kernel, in lanes_amd64.s: twelve channels or two vectors of four,
+// the second of which begins second bytes, at most 32, behind the first; one
+// section, or two that follow one another. dst and src point at the first channel
+// of the first sample and may be the same, step is the way in bytes from one
+// sample to the next. memory points at s1 of the first channel; s2, and s1 and
+// s2 of a second section, are each next bytes behind.
 
 //go:noescape
-func lanes12(first *float64, step, samples int, l *lanes)
+func lanes12(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next int)
 
 //go:noescape
-func lanes8(first *float64, step, samples, second int, l *lanes)
+func lanes12x2(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next int)
 
 //go:noescape
-func lanes4(first *float64, step, samples int, l *lanes)
+func lanes8(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next, second int)
+
+//go:noescape
+func lanes8x2(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next, second int)
 
 // within reports whether no magnitude in x, a multiple of four values, is above
 // limit or NaN.

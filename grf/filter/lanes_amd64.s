@@ -2,171 +2,193 @@
 
 #include "textflag.h"
 
-// The vector kernel: one section over four, up to eight or twelve channels that
-// lie side by side, in place. It is the loop of way.pair in kernel.go, four
-// channels to a register, with the same products and sums in the same order and
-// without fused multiply-add, so that it gives the same digits.
+// The vector kernel: one section, or two that follow one another, over twelve
+// channels or over two vectors of four that may share some. It is Section.next
+// in kernel.go, four channels to a register, with the same products and sums in
+// the same order and without fused multiply-add, so that it gives the same
+// digits.
 //
-// A register holds the value of four channels. Twelve channels need three for
-// each of the four sums, which stay in registers from the first sample to the
-// last. Two samples are done in a round, so that the older of the two rests, R,
-// makes place for the newest without being moved.
+// The sums that the sections remember stay in registers from the first sample to
+// the last: for twelve channels and two sections in twelve of the sixteen. The
+// coefficients come from memory with the multiplications.
 //
 // Before a function returns it clears the upper halves of the vector registers
 // (VZEROUPPER). Without that the SSE code that the Go compiler makes would be
 // slowed down from there on, on many processors to less than half its speed.
 
-// Offsets in the struct lanes.
-#define B0 0
-#define B1 32
-#define A1 64
-#define A2 96
-#define SUMX1 128
-#define SUMY1 224
-#define SUMR1 320
-#define SUMR2 416
-
-// STEP filters one sample of four channels from x to y, which may be the same
-// place in memory. BX points at a lanes, Y12 holds b0, Y13 b1.
+// SECTION puts four channels of a sample through a section whose coefficients
+// begin at C(BX): from register X to register Y, which is not X; T and V are
+// work space. S1 and S2 are what is remembered.
 //
-//	u = b0·x
-//	y = u + X + R − Y
-//	X = b1·x, Y = a1·y, R = u − a2·y
-#define STEP(x, y, X, Y, R) \
-	VMULPD  x, Y12, Y14;       \
-	VADDPD  X, Y14, Y15;       \
-	VMULPD  x, Y13, X;         \
-	VADDPD  R, Y15, Y15;       \
-	VSUBPD  Y, Y15, Y15;       \
-	VMOVUPD Y15, y;            \
-	VMULPD  A1(BX), Y15, Y;    \
-	VMULPD  A2(BX), Y15, R;    \
-	VSUBPD  R, Y14, R
+//	t = b0·x
+//	y = t + s1
+//	s1 = b1·x + s2 − a1·y
+//	s2 = t − a2·y
+#define SECTION(C, X, Y, T, V, S1, S2) \
+	VMULPD (C+0)(BX), X, T;   \
+	VADDPD S1, T, Y;          \
+	VMULPD (C+32)(BX), X, S1; \
+	VADDPD S2, S1, S1;        \
+	VMULPD (C+64)(BX), Y, V;  \
+	VSUBPD V, S1, S1;         \
+	VMULPD (C+96)(BX), Y, V;  \
+	VSUBPD V, T, S2
 
-// func lanes12(first *float64, step, samples int, l *lanes)
-TEXT ·lanes12(SB), NOSPLIT, $0-32
-	MOVQ    first+0(FP), DI
-	MOVQ    step+8(FP), SI
-	MOVQ    samples+16(FP), CX
-	MOVQ    l+24(FP), BX
-	VMOVUPD B0(BX), Y12
-	VMOVUPD B1(BX), Y13
-	VMOVUPD (SUMX1+0)(BX), Y0
-	VMOVUPD (SUMX1+32)(BX), Y1
-	VMOVUPD (SUMX1+64)(BX), Y2
-	VMOVUPD (SUMY1+0)(BX), Y3
-	VMOVUPD (SUMY1+32)(BX), Y4
-	VMOVUPD (SUMY1+64)(BX), Y5
-	VMOVUPD (SUMR1+0)(BX), Y6
-	VMOVUPD (SUMR1+32)(BX), Y7
-	VMOVUPD (SUMR1+64)(BX), Y8
-	VMOVUPD (SUMR2+0)(BX), Y9
-	VMOVUPD (SUMR2+32)(BX), Y10
-	VMOVUPD (SUMR2+64)(BX), Y11
-	SUBQ    $2, CX
-	JLT     rest12
+// ONE and TWO put four channels of a sample at x through one section or two,
+// and write the result to y.
+#define ONE(x, y, S1, S2) \
+	VMOVUPD x, Y12;                              \
+	SECTION(0, Y12, Y13, Y14, Y15, S1, S2)       \
+	VMOVUPD Y13, y
+
+#define TWO(x, y, S1, S2, R1, R2) \
+	VMOVUPD x, Y12;                              \
+	SECTION(0, Y12, Y13, Y14, Y15, S1, S2);      \
+	SECTION(128, Y13, Y12, Y14, Y15, R1, R2);    \
+	VMOVUPD Y12, y
+
+#define ARGUMENTS \
+	MOVQ dst+0(FP), DI;      \
+	MOVQ src+8(FP), SI;      \
+	MOVQ step+16(FP), DX;    \
+	MOVQ samples+24(FP), CX; \
+	MOVQ coefs+32(FP), BX;   \
+	MOVQ memory+40(FP), R8;  \
+	MOVQ next+48(FP), R9;    \
+	LEAQ (R8)(R9*1), R9
+
+// func lanes12(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next int)
+TEXT ·lanes12(SB), NOSPLIT, $0-56
+	ARGUMENTS
+	VMOVUPD 0(R8), Y0
+	VMOVUPD 32(R8), Y1
+	VMOVUPD 64(R8), Y2
+	VMOVUPD 0(R9), Y3
+	VMOVUPD 32(R9), Y4
+	VMOVUPD 64(R9), Y5
 
 round12:
-	STEP(0(DI), 0(DI), Y0, Y3, Y9)
-	STEP(32(DI), 32(DI), Y1, Y4, Y10)
-	STEP(64(DI), 64(DI), Y2, Y5, Y11)
-	ADDQ SI, DI
-	STEP(0(DI), 0(DI), Y0, Y3, Y6)
-	STEP(32(DI), 32(DI), Y1, Y4, Y7)
-	STEP(64(DI), 64(DI), Y2, Y5, Y8)
-	ADDQ SI, DI
-	SUBQ $2, CX
-	JGE  round12
+	ONE(0(SI), 0(DI), Y0, Y3)
+	ONE(32(SI), 32(DI), Y1, Y4)
+	ONE(64(SI), 64(DI), Y2, Y5)
+	ADDQ DX, SI
+	ADDQ DX, DI
+	DECQ CX
+	JNE round12
 
-rest12:
-	CMPQ CX, $-1
-	JNE  done12
-	STEP(0(DI), 0(DI), Y0, Y3, Y9)
-	STEP(32(DI), 32(DI), Y1, Y4, Y10)
-	STEP(64(DI), 64(DI), Y2, Y5, Y11)
+	VMOVUPD Y0, 0(R8)
+	VMOVUPD Y1, 32(R8)
+	VMOVUPD Y2, 64(R8)
+	VMOVUPD Y3, 0(R9)
+	VMOVUPD Y4, 32(R9)
+	VMOVUPD Y5, 64(R9)
+	VZEROUPPER
+	RET
 
-done12:
+// func lanes12x2(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next int)
+TEXT ·lanes12x2(SB), NOSPLIT, $0-56
+	ARGUMENTS
+	MOVQ next+48(FP), R11
+	LEAQ (R9)(R11*1), R10
+	ADDQ R10, R11
+	VMOVUPD 0(R8), Y0
+	VMOVUPD 32(R8), Y1
+	VMOVUPD 64(R8), Y2
+	VMOVUPD 0(R9), Y3
+	VMOVUPD 32(R9), Y4
+	VMOVUPD 64(R9), Y5
+	VMOVUPD 0(R10), Y6
+	VMOVUPD 32(R10), Y7
+	VMOVUPD 64(R10), Y8
+	VMOVUPD 0(R11), Y9
+	VMOVUPD 32(R11), Y10
+	VMOVUPD 64(R11), Y11
+
+round12x2:
+	TWO(0(SI), 0(DI), Y0, Y3, Y6, Y9)
+	TWO(32(SI), 32(DI), Y1, Y4, Y7, Y10)
+	TWO(64(SI), 64(DI), Y2, Y5, Y8, Y11)
+	ADDQ DX, SI
+	ADDQ DX, DI
+	DECQ CX
+	JNE round12x2
+
+	VMOVUPD Y0, 0(R8)
+	VMOVUPD Y1, 32(R8)
+	VMOVUPD Y2, 64(R8)
+	VMOVUPD Y3, 0(R9)
+	VMOVUPD Y4, 32(R9)
+	VMOVUPD Y5, 64(R9)
+	VMOVUPD Y6, 0(R10)
+	VMOVUPD Y7, 32(R10)
+	VMOVUPD Y8, 64(R10)
+	VMOVUPD Y9, 0(R11)
+	VMOVUPD Y10, 32(R11)
+	VMOVUPD Y11, 64(R11)
 	VZEROUPPER
 	RET
 
 // Both vectors of a sample are read before one is written, because they may
 // share channels.
 //
-// func lanes8(first *float64, step, samples, second int, l *lanes)
-TEXT ·lanes8(SB), NOSPLIT, $0-40
-	MOVQ    first+0(FP), DI
-	MOVQ    step+8(FP), SI
-	MOVQ    samples+16(FP), CX
-	MOVQ    second+24(FP), DX
-	MOVQ    l+32(FP), BX
-	VMOVUPD B0(BX), Y12
-	VMOVUPD B1(BX), Y13
-	VMOVUPD (SUMX1+0)(BX), Y0
-	VMOVUPD (SUMX1+32)(BX), Y1
-	VMOVUPD (SUMY1+0)(BX), Y2
-	VMOVUPD (SUMY1+32)(BX), Y3
-	VMOVUPD (SUMR1+0)(BX), Y4
-	VMOVUPD (SUMR1+32)(BX), Y5
-	VMOVUPD (SUMR2+0)(BX), Y6
-	VMOVUPD (SUMR2+32)(BX), Y7
-	SUBQ    $2, CX
-	JLT     rest8
+// func lanes8(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next, second int)
+TEXT ·lanes8(SB), NOSPLIT, $0-64
+	ARGUMENTS
+	MOVQ second+56(FP), R12
+	VMOVUPD (R8), Y0
+	VMOVUPD (R8)(R12*1), Y1
+	VMOVUPD (R9), Y2
+	VMOVUPD (R9)(R12*1), Y3
 
 round8:
-	VMOVUPD (DI), Y8
-	VMOVUPD (DI)(DX*1), Y9
-	STEP(Y8, (DI), Y0, Y2, Y6)
-	STEP(Y9, (DI)(DX*1), Y1, Y3, Y7)
-	ADDQ    SI, DI
-	VMOVUPD (DI), Y8
-	VMOVUPD (DI)(DX*1), Y9
-	STEP(Y8, (DI), Y0, Y2, Y4)
-	STEP(Y9, (DI)(DX*1), Y1, Y3, Y5)
-	ADDQ    SI, DI
-	SUBQ    $2, CX
-	JGE     round8
+	VMOVUPD (SI)(R12*1), Y11
+	ONE((SI), (DI), Y0, Y2)
+	ONE(Y11, (DI)(R12*1), Y1, Y3)
+	ADDQ DX, SI
+	ADDQ DX, DI
+	DECQ CX
+	JNE round8
 
-rest8:
-	CMPQ    CX, $-1
-	JNE     done8
-	VMOVUPD (DI), Y8
-	VMOVUPD (DI)(DX*1), Y9
-	STEP(Y8, (DI), Y0, Y2, Y6)
-	STEP(Y9, (DI)(DX*1), Y1, Y3, Y7)
-
-done8:
+	VMOVUPD Y0, (R8)
+	VMOVUPD Y1, (R8)(R12*1)
+	VMOVUPD Y2, (R9)
+	VMOVUPD Y3, (R9)(R12*1)
 	VZEROUPPER
 	RET
 
-// func lanes4(first *float64, step, samples int, l *lanes)
-TEXT ·lanes4(SB), NOSPLIT, $0-32
-	MOVQ    first+0(FP), DI
-	MOVQ    step+8(FP), SI
-	MOVQ    samples+16(FP), CX
-	MOVQ    l+24(FP), BX
-	VMOVUPD B0(BX), Y12
-	VMOVUPD B1(BX), Y13
-	VMOVUPD SUMX1(BX), Y0
-	VMOVUPD SUMY1(BX), Y1
-	VMOVUPD SUMR1(BX), Y2
-	VMOVUPD SUMR2(BX), Y3
-	SUBQ    $2, CX
-	JLT     rest4
+// func lanes8x2(dst, src *float64, step, samples int, coefs *[4][4]float64, memory *float64, next, second int)
+TEXT ·lanes8x2(SB), NOSPLIT, $0-64
+	ARGUMENTS
+	MOVQ second+56(FP), R12
+	MOVQ next+48(FP), R11
+	LEAQ (R9)(R11*1), R10
+	ADDQ R10, R11
+	VMOVUPD (R8), Y0
+	VMOVUPD (R8)(R12*1), Y1
+	VMOVUPD (R9), Y2
+	VMOVUPD (R9)(R12*1), Y3
+	VMOVUPD (R10), Y4
+	VMOVUPD (R10)(R12*1), Y5
+	VMOVUPD (R11), Y6
+	VMOVUPD (R11)(R12*1), Y7
 
-round4:
-	STEP((DI), (DI), Y0, Y1, Y3)
-	ADDQ SI, DI
-	STEP((DI), (DI), Y0, Y1, Y2)
-	ADDQ SI, DI
-	SUBQ $2, CX
-	JGE  round4
+round8x2:
+	VMOVUPD (SI)(R12*1), Y11
+	TWO((SI), (DI), Y0, Y2, Y4, Y6)
+	TWO(Y11, (DI)(R12*1), Y1, Y3, Y5, Y7)
+	ADDQ DX, SI
+	ADDQ DX, DI
+	DECQ CX
+	JNE round8x2
 
-rest4:
-	CMPQ CX, $-1
-	JNE  done4
-	STEP((DI), (DI), Y0, Y1, Y3)
-
-done4:
+	VMOVUPD Y0, (R8)
+	VMOVUPD Y1, (R8)(R12*1)
+	VMOVUPD Y2, (R9)
+	VMOVUPD Y3, (R9)(R12*1)
+	VMOVUPD Y4, (R10)
+	VMOVUPD Y5, (R10)(R12*1)
+	VMOVUPD Y6, (R11)
+	VMOVUPD Y7, (R11)(R12*1)
 	VZEROUPPER
 	RET
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -18,9 +20,8 @@ func everySample(b *bank, block []float64, d direction) {
 		}
 		for c := range n {
 			for k := range b.sections {
-				p := &b.past[k*n+c]
-				*p = p.next(&b.sections[k], block[i*n+c])
-				block[i*n+c] = p.y1
+				s1, s2 := b.of(k)
+				block[i*n+c], s1[c], s2[c] = b.sections[k].next(s1[c], s2[c], block[i*n+c])
 			}
 		}
 	}
@@ -39,14 +40,6 @@ func firstDifference(a, b []float64) int {
 		}
 	}
 	return -1
-}
-
-func flat(ps []past) []float64 {
-	var x []float64
-	for _, p := range ps {
-		x = append(x, p.x1, p.x2, p.y1, p.y2)
-	}
-	return x
 }
 
 // randomSections returns stable sections: low-passes, others with B2 = B0, and
@@ -119,26 +112,39 @@ func checkRun(t *testing.T, r *rand.Rand, channels, length int, d direction, val
 		}
 	}
 	b := newBank(s, channels)
-	for k := range b.past {
-		b.past[k] = past{r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64()}
+	for i := range b.memory {
+		b.memory[i] = r.NormFloat64()
 	}
 	want := append([]float64(nil), block...)
-	definition := bank{sections: s, channels: channels, past: append([]past(nil), b.past...)}
+	definition := bank{sections: s, channels: channels, memory: slices.Clone(b.memory)}
 	everySample(&definition, want, d)
 
 	start := append([]float64(nil), block...)
-	before := append([]past(nil), b.past...)
-	for _, lanes := range []bool{false, haveLanes()} {
-		where := fmt.Sprintf("%d channels, %d samples, direction %d, %s, lanes %v", channels, length, d, values, lanes)
+	before, kernel := slices.Clone(b.memory), b.lanes
+	source := make([]float64, len(block)) // somewhere else
+	for _, way := range []string{"in place, in Go", "in place", "to another place, in Go", "to another place"} {
+		where := fmt.Sprintf("%d channels, %d samples, direction %d, %s, %s", channels, length, d, values, way)
 		copy(block, start)
-		copy(b.past, before)
-		b.lanes = lanes
-		b.run(block, d)
+		copy(source, start)
+		copy(b.memory, before)
+		b.lanes = kernel
+		if strings.HasSuffix(way, "in Go") {
+			b.lanes = *new(lanes)
+		}
+		src := block
+		if strings.HasPrefix(way, "to") {
+			src = source
+			fill(block, guard)
+		}
+		b.run(block, src, d)
 		if i := firstDifference(block, want); i >= 0 {
 			t.Fatalf("%s: sample %d of channel %d is %v, want %v\nsections %v", where, i/channels, i%channels, block[i], want[i], s)
 		}
-		if i := firstDifference(flat(b.past), flat(definition.past)); i >= 0 {
-			t.Fatalf("%s: memory %d is %v, want %v", where, i, flat(b.past)[i], flat(definition.past)[i])
+		if i := firstDifference(b.memory, definition.memory); i >= 0 {
+			t.Fatalf("%s: memory %d is %v, want %v", where, i, b.memory[i], definition.memory[i])
+		}
+		if i := firstDifference(source, start); i >= 0 {
+			t.Fatalf("%s: wrote to the source", where)
 		}
 		for i, v := range memory {
 			if (i < 8 || i >= 8+len(block)) && v != guard {
@@ -160,10 +166,10 @@ func TestRunInPieces(t *testing.T) {
 		}
 		pieces := append([]float64(nil), whole...)
 		a, b := newBank(s, channels), newBank(s, channels)
-		a.run(whole, ascending)
+		a.run(whole, whole, ascending)
 		for rest := pieces; len(rest) > 0; {
 			n := min(r.Intn(20)*channels, len(rest))
-			b.run(rest[:n], ascending)
+			b.run(rest[:n], rest[:n], ascending)
 			rest = rest[n:]
 		}
 		if i := firstDifference(pieces, whole); i >= 0 {
@@ -213,7 +219,7 @@ func BenchmarkScalarAfterLanes(b *testing.B) {
 	}
 	s := butterworth(4, warp(50, 1000))
 	k := newBank(s, 12)
-	block := make([]float64, 12*few)
+	block := make([]float64, 12*6)
 	sum := 0.0
 	scalar := func() {
 		x := 1.0
@@ -229,7 +235,7 @@ func BenchmarkScalarAfterLanes(b *testing.B) {
 	})
 	b.Run("after", func(b *testing.B) {
 		for b.Loop() {
-			k.run(block, ascending)
+			k.run(block, block, ascending)
 			scalar()
 		}
 	})
@@ -246,14 +252,16 @@ func BenchmarkRun(b *testing.B) {
 					b.Skip("no vector kernel here")
 				}
 				k := newBank(butterworth(4, warp(50, 1000)), channels)
-				k.lanes = kind == "lanes"
+				if kind == "go" {
+					k.lanes = *new(lanes)
+				}
 				const samples = 160
 				block := make([]float64, samples*channels)
 				for b.Loop() {
 					for i := range block {
 						block[i] = float64(i & 7)
 					}
-					k.run(block, ascending)
+					k.run(block, block, ascending)
 				}
 				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/samples, "ns/sample")
 			})

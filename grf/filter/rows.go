@@ -21,9 +21,11 @@ type rows[R any] interface {
 	width() int                    // channels
 	read(block []float64, at int)  // as many samples as fit, from sample at on
 	write(block []float64, at int) // the inverse
-	// open returns memory for samples from … to−1 to be worked on: their own
-	// place where that is possible, else as much of block.
+	// open returns memory for samples from … to−1 to be written: their own place
+	// where that is possible, else as much of block. view does the same, and what
+	// it returns holds the samples.
 	open(block []float64, from, to int) []float64
+	view(block []float64, from, to int) []float64
 	part(from, to int) R // samples from … to−1
 	bad(from int) int    // first sample ≥ from that is not measured, or count
 }
@@ -41,6 +43,7 @@ func (f floats) write(block []float64, at int) { move(f.data[at*f.n:], block) }
 func (f floats) part(from, to int) floats      { return floats{f.data[from*f.n : to*f.n], f.n} }
 
 func (f floats) open(_ []float64, from, to int) []float64 { return f.data[from*f.n : to*f.n] }
+func (f floats) view(_ []float64, from, to int) []float64 { return f.open(nil, from, to) }
 
 func (f floats) bad(from int) int {
 	for at := from * f.n; at < len(f.data); at += blockValues {
@@ -72,6 +75,11 @@ func (w wrenches) width() int                 { return 6 }
 func (w wrenches) part(from, to int) wrenches { return w[from:to] }
 
 func (w wrenches) open(block []float64, from, to int) []float64 { return block[:6*(to-from)] }
+func (w wrenches) view(block []float64, from, to int) []float64 {
+	block = w.open(block, from, to)
+	w.read(block, from)
+	return block
+}
 
 func (w wrenches) read(block []float64, at int) {
 	for ; len(block) >= 6; at++ {
@@ -111,6 +119,11 @@ func (v vectors) width() int                { return 3 }
 func (v vectors) part(from, to int) vectors { return v[from:to] }
 
 func (v vectors) open(block []float64, from, to int) []float64 { return block[:3*(to-from)] }
+func (v vectors) view(block []float64, from, to int) []float64 {
+	block = v.open(block, from, to)
+	v.read(block, from)
+	return block
+}
 
 func (v vectors) read(block []float64, at int) {
 	for ; len(block) >= 3; at++ {

@@ -22,7 +22,9 @@ func (z *ZeroPhase) take(channels int) *work {
 	}
 	if w.bank.channels != channels {
 		w.bank = newBank(z.sections, channels)
-		w.bank.lanes = w.bank.lanes && !z.plain
+		if z.plain {
+			w.bank.lanes = *new(lanes)
+		}
 		w.block = make([]float64, max(1, blockValues/channels)*channels)
 		w.rows = make([]float64, 3*channels)
 	}
@@ -97,16 +99,16 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 		block := w.block[:(to-from)*channels]
 		src.read(block, from)
 		mirror(block, first)
-		w.bank.run(block, descending)
+		w.bank.run(block, block, descending)
 		to = from
 	}
 	for from := 0; from < n; from += blockRows {
-		block := dst.open(w.block, from, min(from+blockRows, n))
-		src.read(block, from)
-		w.bank.run(block, ascending)
-		dst.write(block, from)
+		to := min(from+blockRows, n)
+		in, out := src.view(w.block, from, to), dst.open(w.block, from, to)
+		w.bank.run(out, in, ascending)
+		dst.write(out, from)
 	}
-	w.bank.run(w.tail, descending)
+	w.bank.run(w.tail, w.tail, descending)
 
 	// Backward: start at the outermost filtered sample behind the end.
 	if pad > 0 {
@@ -115,12 +117,11 @@ func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
 		dst.read(outermost, n-1)
 	}
 	w.bank.start(outermost)
-	w.bank.run(w.tail, ascending)
+	w.bank.run(w.tail, w.tail, ascending)
 	for to := n; to > 0; {
 		from := max(0, to-blockRows)
-		block := dst.open(w.block, from, to)
-		dst.read(block, from)
-		w.bank.run(block, descending)
+		block := dst.view(w.block, from, to)
+		w.bank.run(block, block, descending)
 		dst.write(block, from)
 		to = from
 	}
