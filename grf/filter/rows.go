@@ -14,18 +14,23 @@ const largest = 1e150
 // measured reports whether x is finite and of a size that can be filtered.
 func measured(x float64) bool { return math.Abs(x) <= largest }
 
-// rows is a series of samples of several channels, whatever holds them. The
-// kernel works on blocks of it, never on channels that were copied apart.
-type rows[R any] interface {
-	count() int                    // samples
-	width() int                    // channels
-	read(block []float64, at int)  // as many samples as fit, from sample at on
-	write(block []float64, at int) // the inverse
-	// open returns memory for samples from … to−1 to be written: their own place
-	// where that is possible, else as much of block. view does the same, and what
-	// it returns holds the samples.
-	open(block []float64, from, to int) []float64
+// source is a series of samples of several channels that can be read.
+type source interface {
+	count() int                   // samples
+	width() int                   // channels
+	read(block []float64, at int) // as many samples as fit, from sample at on
+	// view returns samples from … to−1: their own place where that is possible,
+	// else as much of block, with the samples read into it.
 	view(block []float64, from, to int) []float64
+}
+
+// rows is a series of samples, whatever holds them. The kernel works on blocks
+// of it, never on channels that were copied apart.
+type rows[R any] interface {
+	source
+	write(block []float64, at int) // the inverse of read
+	// open is view without reading: memory to write to.
+	open(block []float64, from, to int) []float64
 	part(from, to int) R // samples from … to−1
 	bad(from int) int    // first sample ≥ from that is not measured, or count
 }
@@ -48,16 +53,24 @@ func (f floats) view(_ []float64, from, to int) []float64 { return f.open(nil, f
 func (f floats) bad(from int) int {
 	for at := from * f.n; at < len(f.data); at += blockValues {
 		part := f.data[at:min(at+blockValues, len(f.data))]
-		if clean(part) {
-			continue
-		}
-		for i, x := range part {
-			if !measured(x) {
-				return (at + i) / f.n
-			}
+		if i := unmeasured(part); i < len(part) {
+			return (at + i) / f.n
 		}
 	}
 	return f.count()
+}
+
+// unmeasured returns the index of the first value that is not measured, or the
+// length of x.
+func unmeasured(x []float64) int {
+	if !clean(x) {
+		for i, v := range x {
+			if !measured(v) {
+				return i
+			}
+		}
+	}
+	return len(x)
 }
 
 // move is copy that does nothing when both are in the same place.

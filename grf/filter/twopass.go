@@ -13,6 +13,7 @@ type work struct {
 	tail  []float64 // samples behind the end
 	rows  []float64 // three single samples
 	runs  []span
+	bad   error // of what is filtered while it is made
 }
 
 func (z *ZeroPhase) take(channels int) *work {
@@ -46,11 +47,9 @@ func apply[R rows[R]](z *ZeroPhase, dst, src R) error {
 	if z.opt.NaN == NaNInterpolate {
 		runs = []span{{w.runs[0].from, w.runs[len(w.runs)-1].to}}
 	}
-	if z.opt.Short == ShortError {
-		for _, r := range runs {
-			if got := r.to - r.from; got <= z.pad {
-				return &TooShortError{Start: r.from, Got: got, Need: z.pad + 1}
-			}
+	for _, r := range runs {
+		if _, err := z.padFor(r); err != nil {
+			return err
 		}
 	}
 	if len(runs) < len(w.runs) { // gaps to bridge
@@ -59,7 +58,7 @@ func apply[R rows[R]](z *ZeroPhase, dst, src R) error {
 		src = dst
 	}
 	for _, r := range runs {
-		pad := min(z.pad, r.to-r.from-1)
+		pad, _ := z.padFor(r)
 		if err := twoPass(w, dst.part(r.from, r.to), src.part(r.from, r.to), pad); err != nil {
 			return err
 		}
@@ -73,11 +72,21 @@ func apply[R rows[R]](z *ZeroPhase, dst, src R) error {
 	return nil
 }
 
+// padFor returns by how many samples a run is extended at each end, or an error
+// when it is too short for that.
+func (z *ZeroPhase) padFor(r span) (int, error) {
+	length := r.to - r.from
+	if length <= z.pad && z.opt.Short == ShortError {
+		return 0, &TooShortError{Start: r.from, Got: length, Need: z.pad + 1}
+	}
+	return min(z.pad, length-1), nil
+}
+
 // twoPass filters src forward and backward into dst, with pad samples of point
 // reflection at each end. The samples before the beginning are the first ones
 // mirrored and taken in falling order, those behind the end the last ones;
 // neither is ever laid out as one long series.
-func twoPass[R rows[R]](w *work, dst, src R, pad int) error {
+func twoPass[D rows[D], S source](w *work, dst D, src S, pad int) error {
 	n, channels := src.count(), src.width()
 	first, last := w.rows[:channels], w.rows[channels:2*channels]
 	blockRows := len(w.block) / channels

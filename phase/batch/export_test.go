@@ -21,12 +21,18 @@ func (c *Chain) Stages(dst *Result, in Input) []Stage {
 		}
 	}
 	return []Stage{
-		{"wrenches", func() { c.wrenches(dst, &in, n) }},
+		{"wrenches", func() { (&feed{c, in}).Samples(dst.rows, 0) }},
 		{"filter", func() {
 			if _, err := c.filter.Interleaved(dst.rows, dst.rows, dst.stride()); err != nil {
 				panic(err)
 			}
 			copy(dst.rows, filtered)
+		}},
+		{"both", func() {
+			dst.feed = feed{c, in}
+			if _, err := c.filter.InterleavedFrom(dst.rows, &dst.feed, n, dst.stride()); err != nil {
+				panic(err)
+			}
 		}},
 		{"plates", blocks(func(from, to int) {
 			for p := range dst.Plates {

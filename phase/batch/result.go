@@ -35,6 +35,7 @@ type Result struct {
 	ForceExtremes, MomentExtremes, ArmExtremes, PressureExtremes [3]Extremes
 
 	rows, net []float64 // wrenches of all plates, interleaved, and of the net
+	feed      feed      // of the run that is under way
 }
 
 // Load is what a plate carries, or all plates together. Its wrenches, which are

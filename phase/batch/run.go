@@ -40,8 +40,10 @@ func (c *Chain) run(dst *Result, in *Input) error {
 		return err
 	}
 	dst.size(len(c.plates), n)
-	c.wrenches(dst, in, n)
-	if _, err := c.filter.Interleaved(dst.rows, dst.rows, dst.stride()); err != nil {
+	dst.feed = feed{c, *in}
+	_, err = c.filter.InterleavedFrom(dst.rows, &dst.feed, n, dst.stride())
+	dst.feed = feed{}
+	if err != nil {
 		return c.explain(err, in)
 	}
 	w, err := c.way(dst, in, n)
@@ -59,20 +61,23 @@ func (c *Chain) run(dst *Result, in *Input) error {
 // stride is how many values a sample has in rows.
 func (r *Result) stride() int { return 6 * len(r.Plates) }
 
-// wrenches fills the rows with unfiltered wrenches in swing axes.
-func (c *Chain) wrenches(dst *Result, in *Input, n int) {
-	const block = 8 * block
-	stride := dst.stride()
-	for from := 0; from < n; from += block {
-		to := min(from+block, n)
-		for p := range c.plates {
-			lo, hi := c.first[p], c.first[p+1]
-			var zero []float64
-			if in.Zero != nil {
-				zero = in.Zero[lo:hi]
-			}
-			c.plates[p].wrenches(dst.rows[from*stride+6*p:], stride, in.Channels[lo:hi], zero, from, to)
+// feed makes unfiltered wrenches in swing axes out of channels, for the filter.
+type feed struct {
+	chain *Chain
+	in    Input
+}
+
+// Samples writes the wrenches of all plates side by side.
+func (f *feed) Samples(block []float64, at int) {
+	c, stride := f.chain, 6*len(f.chain.plates)
+	to := at + len(block)/stride
+	for p := range c.plates {
+		lo, hi := c.first[p], c.first[p+1]
+		var zero []float64
+		if f.in.Zero != nil {
+			zero = f.in.Zero[lo:hi]
 		}
+		c.plates[p].wrenches(block[6*p:], stride, f.in.Channels[lo:hi], zero, at, to)
 	}
 }
 

@@ -1,0 +1,65 @@
+package filter
+
+import "example.com/momentarm/grf"
+
+// Source makes samples of several channels on the way, out of something else.
+type Source interface {
+	// Samples writes as many samples as fit to block, interleaved, the first of
+	// them sample at. It is called for all samples in rising order, and for those
+	// near the ends several times; it has to give the same values each time.
+	Samples(block []float64, at int)
+}
+
+// InterleavedFrom filters what src makes: samples in number, of as many channels.
+// It is [ZeroPhase.Interleaved] without the series that is filtered ever laid out
+// in memory, which is what a long one costs most. dst must not be what src reads
+// from. After an error the content of dst is undefined.
+func (z *ZeroPhase) InterleavedFrom(dst []float64, src Source, samples, channels int) ([]float64, error) {
+	if err := checkInterleaved(0, channels); err != nil {
+		return nil, err
+	}
+	if samples < 1 {
+		return nil, grf.ErrNoData
+	}
+	dst = grow(dst, samples*channels)
+	if z.opt.NaN != NaNError { // gaps have to be known before the first sample is filtered
+		src.Samples(dst, 0)
+		return z.Interleaved(dst, dst, channels)
+	}
+	pad, err := z.padFor(span{0, samples})
+	if err != nil {
+		return nil, err
+	}
+	w := z.take(channels)
+	defer z.work.Put(w)
+	w.bad = nil
+	err = twoPass(w, floats{dst, channels}, made{src, samples, channels, &w.bad}, pad)
+	if w.bad != nil {
+		err = w.bad
+	}
+	if err != nil {
+		return nil, err
+	}
+	return dst, nil
+}
+
+// made are the samples of a Source. *bad becomes the error about the first one
+// that is not measured.
+type made struct {
+	from       Source
+	samples, n int
+	bad        *error
+}
+
+func (m made) count() int                   { return m.samples }
+func (m made) width() int                   { return m.n }
+func (m made) read(block []float64, at int) { m.from.Samples(block, at) }
+
+func (m made) view(block []float64, from, to int) []float64 {
+	block = block[:(to-from)*m.n]
+	m.read(block, from)
+	if i := unmeasured(block) / m.n; *m.bad == nil && i < to-from {
+		*m.bad = notFinite(block[i*m.n:][:m.n], from+i, NaNError)
+	}
+	return block
+}
