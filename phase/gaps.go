@@ -20,12 +20,15 @@ func measured(v float64) bool { return math.Abs(v) <= mostMeasured }
 
 func unmeasured(v float64) bool { return !measured(v) }
 
-// onlyMeasured sets what no plate measures to NaN.
-func onlyMeasured(w *grf.Wrench) {
-	f, m := &w.Force, &w.Moment
-	if measured(f.X) && measured(f.Y) && measured(f.Z) && measured(m.X) && measured(m.Y) && measured(m.Z) {
+// keepMeasured sets dst to w, with NaN for what no plate measures.
+func keepMeasured(dst, w *grf.Wrench) {
+	fx, fy, fz, mx, my, mz := w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z
+	dst.Force.X, dst.Force.Y, dst.Force.Z = fx, fy, fz
+	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = mx, my, mz
+	if measured(math.Abs(fx) + math.Abs(fy) + math.Abs(fz) + math.Abs(mx) + math.Abs(my) + math.Abs(mz)) {
 		return // as nearly always: this is done with every sample
 	}
+	f, m := &dst.Force, &dst.Moment
 	for _, v := range [6]*float64{&f.X, &f.Y, &f.Z, &m.X, &m.Y, &m.Z} {
 		if !measured(*v) {
 			*v = math.NaN()

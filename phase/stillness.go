@@ -24,24 +24,46 @@ func (s *stillness) reset() { *s = stillness{n: s.n} }
 // push takes the last of the kept samples in and the one that leaves the window
 // out. Every so often it begins anew, so that rounding does not pile up.
 func (s *stillness) push(kept []grf.Wrench) {
-	if s.seen >= 64*s.n {
-		recent := kept[len(kept)-s.n:]
-		s.reset()
-		for i := range recent {
-			s.add(&recent[i], 1)
+	last := len(kept) - 1
+	switch {
+	case s.seen < s.n:
+		s.add(&kept[last], 1)
+	case s.seen < 64*s.n:
+		if in, out := &kept[last], &kept[last-s.n]; !s.slide(in, out) {
+			s.add(in, 1)
+			s.add(out, -1)
 		}
-		s.seen = s.n
-		return
-	}
-	s.add(&kept[len(kept)-1], 1)
-	if s.seen >= s.n {
-		s.add(&kept[len(kept)-1-s.n], -1)
+	default:
+		s.reset()
+		for i := range s.n {
+			s.add(&kept[last-s.n+1+i], 1)
+		}
+		s.seen = s.n - 1
 	}
 	s.seen++
 }
 
-// add counts a sample in, or out with a sign of −1. The signals are variables of
-// their own, not an array, because this is done twice with every sample.
+// slide is add of one sample and, with a sign of −1, of another, if the window has
+// all of its samples, and these two all of their signals. Otherwise it does nothing
+// and returns false. The signals are variables of their own, not arrays, because
+// this is done with every sample.
+func (s *stillness) slide(in, out *grf.Wrench) bool {
+	if s.lost > 0 {
+		return false
+	}
+	r, sum, sq := &s.ref, &s.sum, &s.sq
+	a, b, c, d, e := in.Force.Z-r[0], in.Force.X-r[1], in.Force.Y-r[2], 2*in.Moment.X-r[3], 2*in.Moment.Y-r[4]
+	u, v, w, x, y := out.Force.Z-r[0], out.Force.X-r[1], out.Force.Y-r[2], 2*out.Moment.X-r[3], 2*out.Moment.Y-r[4]
+	s0, s1, s2, s3, s4 := sum[0]+a-u, sum[1]+b-v, sum[2]+c-w, sum[3]+d-x, sum[4]+e-y
+	if t := s0 + s1 + s2 + s3 + s4; t-t != 0 { // NaN
+		return false
+	}
+	sum[0], sum[1], sum[2], sum[3], sum[4] = s0, s1, s2, s3, s4
+	sq[0], sq[1], sq[2], sq[3], sq[4] = sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
+	return true
+}
+
+// add counts a sample in, or out with a sign of −1.
 func (s *stillness) add(w *grf.Wrench, sign float64) {
 	a, b, c, d, e := w.Force.Z, w.Force.X, w.Force.Y, 2*w.Moment.X, 2*w.Moment.Y
 	if math.IsNaN(b) && math.IsNaN(c) { // not measured, or lost with the rest
@@ -51,14 +73,14 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 		s.lost += int(sign)
 		return
 	}
-	r := &s.ref
 	if !s.anchored {
-		*r, s.anchored = [5]float64{a, b, c, d, e}, true
+		s.ref, s.anchored = [5]float64{a, b, c, d, e}, true
 	}
-	a, b, c, d, e = a-r[0], b-r[1], c-r[2], d-r[3], e-r[4]
-	sum, sq := &s.sum, &s.sq
-	sum[0], sum[1], sum[2], sum[3], sum[4] = sum[0]+sign*a, sum[1]+sign*b, sum[2]+sign*c, sum[3]+sign*d, sum[4]+sign*e
-	sq[0], sq[1], sq[2], sq[3], sq[4] = sq[0]+sign*a*a, sq[1]+sign*b*b, sq[2]+sign*c*c, sq[3]+sign*d*d, sq[4]+sign*e*e
+	for i, v := range [5]float64{a, b, c, d, e} {
+		v -= s.ref[i]
+		s.sum[i] += sign * v
+		s.sq[i] += sign * v * v
+	}
 }
 
 // mean returns the mean vertical force of the window.
@@ -84,7 +106,7 @@ func (s *stillness) variance() float64 {
 func (s *stillness) variation() float64 { return math.Sqrt(s.variance()) / s.mean() }
 
 // still reports whether the golfer is on the plates and still enough.
-func (s *stillness) still(opt grf.QuietOptions) bool {
+func (s *stillness) still(opt *grf.QuietOptions) bool {
 	mean := s.mean()
 	most := opt.Limit * mean
 	return mean >= opt.MinWeight && s.variance() <= most*most

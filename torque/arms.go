@@ -38,16 +38,20 @@ type Arm struct {
 // zero, or when a value that it is made of is NaN: an undefined free moment (of
 // an unloaded plate) leaves the frontal and the sagittal arm.
 func Arms(w grf.Wrench, com r3.Vec, free, minForce float64) Arm {
-	f, m := w.Force, w.About(com)
-	force := m // r × F, with r from com to the centre of pressure
-	force.Z -= free
+	return ArmsOf(About(w, com), w.Force, free, minForce)
+}
+
+// ArmsOf is [Arms] of a force whose moment about com is known already.
+func ArmsOf(moment Planes, force r3.Vec, free, minForce float64) Arm {
+	f, m := force, moment
+	m.Horizontal -= free // r × F, with r from com to the centre of pressure
 	return Arm{
 		Planes: Planes{
-			Frontal:    arm(m.X, length(f.Y, f.Z, 0), minForce),
-			Sagittal:   arm(m.Y, length(f.X, f.Z, 0), minForce),
-			Horizontal: arm(force.Z, length(f.X, f.Y, 0), minForce),
+			Frontal:    arm(m.Frontal, length(f.Y, f.Z, 0), minForce),
+			Sagittal:   arm(m.Sagittal, length(f.X, f.Z, 0), minForce),
+			Horizontal: arm(m.Horizontal, length(f.X, f.Y, 0), minForce),
 		},
-		ThreeD: arm(length(force.X, force.Y, force.Z), length(f.X, f.Y, f.Z), minForce),
+		ThreeD: arm(length(m.Frontal, m.Sagittal, m.Horizontal), length(f.X, f.Y, f.Z), minForce),
 	}
 }
 

@@ -28,14 +28,13 @@ type Chain struct {
 	still      still
 	tracker    *com.Tracker // nil until a golfer was weighed
 	weight     float64      // N, of that golfer
-	estimate   com.Estimate // as the tracker has it
+	loaded     float64      // N, the least vertical force with the golfer on the plates
 	events     *phase.Online
-	skipped    float64 // s by which the detector's clock is behind
+	sample     phase.Sample // the last one for it: the filtered wrenches are kept here
+	skipped    float64      // s by which the detector's clock is behind
 	marks      []mark
 	found      []phase.Event
-	net        grf.Wrench    // of both feet, filtered
-	moment     torque.Planes // of it, about the estimate
-	saturated  int           // samples for which the flag stays
+	saturated  int // samples for which the flag stays
 	settling   int
 	standDrift bool // as a golfer who stands still shows it
 
@@ -49,16 +48,16 @@ func New(c Config) (*Chain, error) {
 	if err != nil {
 		return nil, err
 	}
-	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64), net: grf.NaN(), moment: torque.FromVec(nan3())}
+	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
 	for _, in := range c.Inputs {
 		ch.inputs = append(ch.inputs, newInput(in, c.Axes))
 	}
-	sides := 2
+	filtered := []*grf.Wrench{&ch.sample.Lead, &ch.sample.Trail}
 	if c.feet() == phase.FeetTogether {
-		sides = 1
+		filtered = []*grf.Wrench{&ch.sample.Net}
 	}
-	for range sides {
-		s, err := newSide(&c)
+	for _, w := range filtered {
+		s, err := newSide(&c, w)
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrConfig, err)
 		}
@@ -74,6 +73,7 @@ func New(c Config) (*Chain, error) {
 	}
 	ch.still.init(c.samples(0.5))
 	ch.machine.init(ch)
+	ch.forget()
 	return ch, nil
 }
 
@@ -101,7 +101,7 @@ func (c *Chain) forget() {
 	for _, s := range c.sides {
 		s.reset()
 	}
-	c.net = grf.NaN()
+	c.sample.Lead, c.sample.Trail, c.sample.Net = grf.NaN(), grf.NaN(), grf.NaN()
 	c.still.reset()
 	c.gone()
 }
@@ -167,14 +167,14 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	var measured [2]grf.Wrench
 	health := c.measure(&measured, s.Channels)
 	if lost > 0 {
-		health |= Lost | c.bridge(lost, &measured)
+		health |= Lost | c.bridge(f, lost, &measured)
 	}
 	if c.clock.push(s, c.cfg.Rate) {
 		health |= Clock
 	}
 	c.last = s.Sequence
-	c.advance(&measured)
-	c.collect(s.Channels, health, lost)
+	c.advance(f, &measured)
+	c.collect(f, s.Channels, health, lost)
 	c.describe(f, health)
 	f.Events = c.found[from:len(c.found):len(c.found)]
 	return nil
@@ -203,7 +203,7 @@ func (c *Chain) measure(w *[2]grf.Wrench, channels []float64) (h Health) {
 // bridge takes in samples that were lost before the measured one: along a straight
 // line if they are few, as unknown if they are more, and when they are too many
 // to say anything about the golfer, not at all.
-func (c *Chain) bridge(lost uint64, next *[2]grf.Wrench) Health {
+func (c *Chain) bridge(f *Frame, lost uint64, next *[2]grf.Wrench) Health {
 	if n := uint64(c.cfg.samples(c.cfg.Bridge)); lost <= n {
 		var last [2]grf.Wrench
 		for i, s := range c.sides {
@@ -215,14 +215,14 @@ func (c *Chain) bridge(lost uint64, next *[2]grf.Wrench) Health {
 			for i := range w {
 				w[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
 			}
-			c.advance(&w)
+			c.advance(f, &w)
 		}
 		return Bridged
 	}
 	unknown := [2]grf.Wrench{grf.NaN(), grf.NaN()}
 	hold := uint64(c.cfg.samples(c.cfg.Hold))
 	for k := uint64(1); k <= min(lost, hold); k++ {
-		c.advance(&unknown)
+		c.advance(f, &unknown)
 	}
 	c.settling = c.settle
 	if lost > hold {
@@ -232,40 +232,31 @@ func (c *Chain) bridge(lost uint64, next *[2]grf.Wrench) Health {
 	return 0
 }
 
-// advance takes one sample period further.
-func (c *Chain) advance(measured *[2]grf.Wrench) {
+// advance takes one sample period further, and fills the frame with what is known
+// of the centre of mass.
+func (c *Chain) advance(f *Frame, measured *[2]grf.Wrench) {
 	for i, s := range c.sides {
 		s.push(&measured[i])
 		s.idle.push(s.filtered.Force, c.cfg.DriftLimit)
 	}
-	net := &c.net
-	if lead := &c.sides[0].filtered; len(c.sides) == 1 {
-		*net = *lead
-	} else {
-		add(net, lead, &c.sides[1].filtered)
+	sample := &c.sample
+	net := &sample.Net
+	if len(c.sides) == 2 {
+		add(net, &sample.Lead, &sample.Trail)
 	}
 	c.still.push(net)
-	var sample phase.Sample
 	if c.tracker != nil {
-		c.tracker.PushTo(&c.estimate, net)
-		c.moment = torque.About(*net, c.estimate.Position)
-		sample.COMSD = c.estimate.PositionSD
-	} else {
-		c.moment, sample.COMSD = torque.FromVec(nan3()), nan3()
+		c.tracker.PushTo(&f.COM, net)
+		f.Moment = torque.About(*net, f.COM.Position)
+		sample.Frontal, sample.Horizontal, sample.COMSD = f.Moment.Frontal, f.Moment.Horizontal, f.COM.PositionSD
 	}
 	c.applyMarks()
-	sample.Frontal, sample.Horizontal = c.moment.Frontal, c.moment.Horizontal
-	if len(c.sides) == 2 {
-		sample.Lead, sample.Trail = c.sides[0].filtered, c.sides[1].filtered
-	} else {
-		sample.Net = *net
-	}
-	for _, e := range c.events.Push(sample) {
+	for _, e := range c.events.PushFrom(sample) {
 		e.Time += c.skipped - c.Delay()
 		c.found = append(c.found, e)
 	}
 	if c.still.due(c.events.State() == phase.Ready) {
-		c.stand()
+		c.stand(f)
 	}
 	c.watch(net.Force.Z)
 }
@@ -282,33 +273,28 @@ func (c *Chain) describe(f *Frame, health Health) {
 	f.Health = health | c.takeRefused()
 	f.State = c.state
 	f.Motion = c.events.State()
+	if c.tracker == nil {
+		f.COM, f.Moment = unknownCOM(f.Time), torque.FromVec(nan3())
+	}
 	least := c.cfg.MinVertical
-	if len(c.sides) == 2 {
-		lead, trail := c.sides[0], c.sides[1]
-		f.MeasuredLead, f.MeasuredTrail = lead.measured, trail.measured
-		add(&f.MeasuredNet, &lead.measured, &trail.measured)
-		f.Lead, f.Trail = lead.filtered, trail.filtered
-		f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
-		f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
-		f.LeadShare = math.NaN()
-		if f.Lead.Force.Z+f.Trail.Force.Z >= least {
-			f.LeadShare = cop.Share(f.Lead, f.Trail)
-		}
-	} else {
+	f.Lead, f.Trail, f.Net = c.sample.Lead, c.sample.Trail, c.sample.Net
+	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
+	f.Arm = torque.ArmsOf(f.Moment, f.Net.Force, f.NetFree, c.cfg.MinForce)
+	if len(c.sides) == 1 {
 		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.sides[0].measured
-		f.Lead, f.Trail = grf.NaN(), grf.NaN()
 		f.LeadCOP, f.TrailCOP = nan3(), nan3()
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
+		return
 	}
-	f.Net = c.net
-	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
-	if c.tracker != nil {
-		f.COM = c.estimate
-	} else {
-		f.COM = unknownCOM(f.Time)
+	lead, trail := &c.sides[0].measured, &c.sides[1].measured
+	f.MeasuredLead, f.MeasuredTrail = *lead, *trail
+	add(&f.MeasuredNet, lead, trail)
+	f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
+	f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
+	f.LeadShare = math.NaN()
+	if f.Lead.Force.Z+f.Trail.Force.Z >= least {
+		f.LeadShare = cop.Share(f.Lead, f.Trail)
 	}
-	f.Moment = c.moment
-	f.Arm = torque.Arms(f.Net, f.COM.Position, f.NetFree, c.cfg.MinForce)
 }
 
 // drifted reports whether zeroed plates show a force where there is none.

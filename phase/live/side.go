@@ -130,32 +130,32 @@ func add(dst, a, b *grf.Wrench) {
 // side is what stands on one foot's plates, or on the plates of both.
 type side struct {
 	lowPass  *filter.Causal
-	measured grf.Wrench // the last one
-	filtered grf.Wrench
+	measured grf.Wrench  // the last one
+	filtered *grf.Wrench // where it is kept
 	idle     idle
 }
 
-func newSide(c *Config) (*side, error) {
+func newSide(c *Config, filtered *grf.Wrench) (*side, error) {
 	lowPass, err := filter.NewCausal(filter.CausalOptions{
 		Order: c.Order, Cutoff: c.Cutoff, Rate: c.Rate, Channels: 6, NaN: filter.NaNSegments,
 	})
 	if err != nil {
 		return nil, err
 	}
-	s := &side{lowPass: lowPass, measured: grf.NaN(), filtered: grf.NaN()}
+	s := &side{lowPass: lowPass, filtered: filtered}
 	s.idle.n = c.samples(0.5)
 	return s, nil
 }
 
 func (s *side) reset() {
 	s.lowPass.Reset()
-	s.measured, s.filtered = grf.NaN(), grf.NaN()
+	s.measured = grf.NaN()
 	s.idle.reset()
 	s.idle.drift = false
 }
 
 // push filters the next wrench.
 func (s *side) push(w *grf.Wrench) {
-	s.lowPass.PushWrenchTo(&s.filtered, w)
+	s.lowPass.PushWrenchTo(s.filtered, w)
 	s.measured = *w
 }

@@ -177,7 +177,7 @@ func (c *Chain) Refusal() error { return c.refusal }
 
 // collect adds the sample at hand to what a request needs, and decides it when
 // there is enough.
-func (c *Chain) collect(channels []float64, h Health, lost uint64) {
+func (c *Chain) collect(f *Frame, channels []float64, h Health, lost uint64) {
 	if c.state != Zeroing && c.state != Weighing {
 		return
 	}
@@ -205,10 +205,10 @@ func (c *Chain) collect(channels []float64, h Health, lost uint64) {
 		return
 	}
 	for i, s := range c.sides {
-		c.weigh[i][c.n] = s.filtered
+		c.weigh[i][c.n] = *s.filtered
 	}
 	if c.n++; c.n == len(c.weigh[0]) {
-		c.decideWeight()
+		c.decideWeight(f)
 	}
 }
 
@@ -230,7 +230,7 @@ func (c *Chain) decideZero() {
 	}
 }
 
-func (c *Chain) decideWeight() {
+func (c *Chain) decideWeight(f *Frame) {
 	if c.clock.off {
 		c.refuse(-1, fmt.Errorf("%w: %.6g Hz by its stamps, %g Hz declared", ErrClock, c.clock.rate, c.cfg.Rate))
 		return
@@ -255,10 +255,11 @@ func (c *Chain) decideWeight() {
 		return
 	}
 	c.tracker, c.weight, c.quiet = tracker, quiet.Weight, quiet
+	c.loaded = math.Max(c.cfg.MinVertical, 0.2*c.weight)
 	c.state, c.refusal, c.away = Ready, nil, 0
-	tracker.PushTo(&c.estimate, &c.net)
-	c.moment = torque.About(c.net, c.estimate.Position)
-	c.stand()
+	tracker.PushTo(&f.COM, &c.sample.Net)
+	f.Moment = torque.About(c.sample.Net, f.COM.Position)
+	c.stand(f)
 }
 
 func (c *Chain) trackerOptions(mass, start float64) com.TrackerOptions {
@@ -295,7 +296,7 @@ func (c *Chain) watch(vertical float64) {
 	if c.tracker == nil {
 		return
 	}
-	if vertical >= math.Max(c.cfg.MinVertical, 0.2*c.weight) {
+	if vertical >= c.loaded {
 		c.away = 0
 		return
 	}
@@ -307,7 +308,7 @@ func (c *Chain) watch(vertical float64) {
 // gone forgets the golfer.
 func (c *Chain) gone() {
 	c.tracker, c.weight, c.away, c.standDrift = nil, 0, 0, false
-	c.moment = torque.FromVec(nan3())
+	c.sample.Frontal, c.sample.Horizontal, c.sample.COMSD = math.NaN(), math.NaN(), nan3()
 	if c.state == Ready {
 		c.state = Zeroed
 	}

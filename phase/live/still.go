@@ -13,9 +13,9 @@ import (
 // still keeps the last half second of the net wrench, which tells where the
 // centre of mass is whenever the golfer stands still.
 type still struct {
-	ring  []grf.Wrench
-	at    int // where the oldest is
-	since int // samples for which the golfer has stood still
+	ring []grf.Wrench
+	at   int // where the oldest is
+	wait int // samples of stillness before the ring is used again
 }
 
 func (s *still) init(n int) {
@@ -27,7 +27,7 @@ func (s *still) reset() {
 	for i := range s.ring {
 		s.ring[i] = grf.NaN()
 	}
-	s.at, s.since = 0, 0
+	s.at, s.wait = 0, 0
 }
 
 func (s *still) push(w *grf.Wrench) {
@@ -41,11 +41,15 @@ func (s *still) push(w *grf.Wrench) {
 // still, and then whenever none of it was used before.
 func (s *still) due(isStill bool) bool {
 	if !isStill {
-		s.since = 0
+		s.wait = 0
 		return false
 	}
-	s.since++
-	return (s.since-1)%len(s.ring) == 0
+	if s.wait > 0 {
+		s.wait--
+		return false
+	}
+	s.wait = len(s.ring) - 1
+	return true
 }
 
 // sample returns the i-th of the kept samples, the oldest first.
@@ -108,7 +112,7 @@ const (
 
 // stand corrects the centre of mass of a golfer who stood still over the kept
 // stretch, and looks for drift.
-func (c *Chain) stand() {
+func (c *Chain) stand(frame *Frame) {
 	if c.tracker == nil {
 		return
 	}
@@ -124,7 +128,7 @@ func (c *Chain) stand() {
 	// far in the whole stretch.
 	over := math.Max(stillOver, c.cfg.Height*variation)
 	speed := math.Max(stillSpeed, math.Sqrt(12)*0.5*variation/stretch)
-	now := &c.estimate
+	now := &frame.COM
 	fix := com.Fix{
 		Time: now.Time,
 		Position: r3.Vec{
@@ -143,8 +147,8 @@ func (c *Chain) stand() {
 	if err := c.tracker.Correct(fix); err != nil {
 		return // not possible: the fix is at the last sample
 	}
-	c.estimate = c.tracker.Now()
-	c.moment = torque.About(c.net, c.estimate.Position)
+	frame.COM = c.tracker.Now()
+	frame.Moment = torque.About(c.sample.Net, frame.COM.Position)
 	f, most := mean.Force, c.cfg.DriftLimit
 	c.standDrift = !(math.Abs(f.X) <= most && math.Abs(f.Y) <= most && math.Abs(f.Z-c.weight) <= most)
 }
