@@ -20,20 +20,22 @@ func measured(v float64) bool { return math.Abs(v) <= mostMeasured }
 
 func unmeasured(v float64) bool { return !measured(v) }
 
-// keepMeasured sets dst to w, with NaN for what no plate measures.
-func keepMeasured(dst, w *grf.Wrench) {
-	fx, fy, fz, mx, my, mz := w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z
-	dst.Force.X, dst.Force.Y, dst.Force.Z = fx, fy, fz
-	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = mx, my, mz
-	if measured(math.Abs(fx) + math.Abs(fy) + math.Abs(fz) + math.Abs(mx) + math.Abs(my) + math.Abs(mz)) {
-		return // as nearly always: this is done with every sample
-	}
-	f, m := &dst.Force, &dst.Moment
+// allMeasured reports whether [onlyMeasured] has nothing to do, and perhaps not when
+// it has not: one comparison for six.
+func allMeasured(w *grf.Wrench) bool {
+	f, m := &w.Force, &w.Moment
+	return measured(math.Abs(f.X) + math.Abs(f.Y) + math.Abs(f.Z) + math.Abs(m.X) + math.Abs(m.Y) + math.Abs(m.Z))
+}
+
+// onlyMeasured returns w with NaN for what no plate measures.
+func onlyMeasured(w grf.Wrench) grf.Wrench {
+	f, m := &w.Force, &w.Moment
 	for _, v := range [6]*float64{&f.X, &f.Y, &f.Z, &m.X, &m.Y, &m.Z} {
 		if !measured(*v) {
 			*v = math.NaN()
 		}
 	}
+	return w
 }
 
 // bridged returns x with its short gaps filled and NaN in the longer ones; x itself

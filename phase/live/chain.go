@@ -16,15 +16,16 @@ import (
 type Chain struct {
 	cfg    Config
 	inputs []input
-	width  int     // channels of a sample
-	sides  []*side // lead and trail, or both
-	settle int     // samples after which the filter has forgotten
+	width  int    // channels of a sample
+	sides  []side // lead and trail, or both
+	settle int    // samples after which the filter has forgotten
 
 	// Where in time: samples taken in since the start, lost ones included.
 	started     bool
 	first, last uint64 // sequence numbers
 	clock       clock
 
+	measured   [2]grf.Wrench // of each side, the last ones
 	still      still
 	tracker    *com.Tracker // nil until a golfer was weighed
 	weight     float64      // N, of that golfer
@@ -98,8 +99,8 @@ func (c *Chain) Restart() {
 
 // forget makes the chain forget the golfer and the past of the filters.
 func (c *Chain) forget() {
-	for _, s := range c.sides {
-		s.reset()
+	for i := range c.sides {
+		c.sides[i].reset()
 	}
 	c.sample.Lead, c.sample.Trail, c.sample.Net = grf.NaN(), grf.NaN(), grf.NaN()
 	c.still.reset()
@@ -164,16 +165,17 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	f.Sequence, f.Lost, f.Time = s.Sequence, lost, float64(s.Sequence-c.first)/c.cfg.Rate
 	from := len(c.found)
 
-	var measured [2]grf.Wrench
-	health := c.measure(&measured, s.Channels)
-	if lost > 0 {
-		health |= Lost | c.bridge(f, lost, &measured)
+	var health Health
+	if lost == 0 {
+		health = c.measure(s.Channels)
+	} else {
+		health = c.bridge(f, lost, s.Channels)
 	}
 	if c.clock.push(s, c.cfg.Rate) {
 		health |= Clock
 	}
 	c.last = s.Sequence
-	c.advance(f, &measured)
+	c.advance(f)
 	c.collect(f, s.Channels, health, lost)
 	c.describe(f, health)
 	f.Events = c.found[from:len(c.found):len(c.found)]
@@ -181,15 +183,17 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 }
 
 // measure adds up the measured wrench of each side, in swing axes.
-func (c *Chain) measure(w *[2]grf.Wrench, channels []float64) (h Health) {
+func (c *Chain) measure(channels []float64) (h Health) {
+	c.measured = [2]grf.Wrench{}
 	for i := range c.inputs {
 		in := &c.inputs[i]
 		side := 0
 		if in.Foot == Trail {
 			side = 1
 		}
-		h |= in.measure(&w[side], channels[:in.channels])
-		channels = channels[in.channels:]
+		n := len(in.channels)
+		h |= in.measure(&c.measured[side], channels[:n])
+		channels = channels[n:]
 	}
 	if h.Has(Saturated) {
 		c.saturated = c.settle
@@ -200,44 +204,43 @@ func (c *Chain) measure(w *[2]grf.Wrench, channels []float64) (h Health) {
 	return h
 }
 
-// bridge takes in samples that were lost before the measured one: along a straight
-// line if they are few, as unknown if they are more, and when they are too many
-// to say anything about the golfer, not at all.
-func (c *Chain) bridge(f *Frame, lost uint64, next *[2]grf.Wrench) Health {
+// bridge measures a sample and takes in those that were lost before it: along a
+// straight line if they are few, as unknown if they are more, and when they are too
+// many to say anything about the golfer, not at all.
+func (c *Chain) bridge(f *Frame, lost uint64, channels []float64) Health {
+	last := c.measured
+	h := c.measure(channels) | Lost
+	next := c.measured
 	if n := uint64(c.cfg.samples(c.cfg.Bridge)); lost <= n {
-		var last [2]grf.Wrench
-		for i, s := range c.sides {
-			last[i] = s.measured
-		}
 		for k := uint64(1); k <= lost; k++ {
 			u := float64(k) / float64(lost+1)
-			var w [2]grf.Wrench
-			for i := range w {
-				w[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
+			for i := range next {
+				c.measured[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
 			}
-			c.advance(f, &w)
+			c.advance(f)
 		}
-		return Bridged
+		c.measured = next
+		return h | Bridged
 	}
-	unknown := [2]grf.Wrench{grf.NaN(), grf.NaN()}
+	c.measured = [2]grf.Wrench{grf.NaN(), grf.NaN()}
 	hold := uint64(c.cfg.samples(c.cfg.Hold))
-	for k := uint64(1); k <= min(lost, hold); k++ {
-		c.advance(f, &unknown)
+	for range min(lost, hold) {
+		c.advance(f)
 	}
+	c.measured = next
 	c.settling = c.settle
 	if lost > hold {
 		c.skipped += float64(lost-hold) / c.cfg.Rate
 		c.forget()
 	}
-	return 0
+	return h
 }
 
 // advance takes one sample period further, and fills the frame with what is known
 // of the centre of mass.
-func (c *Chain) advance(f *Frame, measured *[2]grf.Wrench) {
-	for i, s := range c.sides {
-		s.push(&measured[i])
-		s.idle.push(s.filtered.Force, c.cfg.DriftLimit)
+func (c *Chain) advance(f *Frame) {
+	for i := range c.sides {
+		c.sides[i].push(&c.measured[i], c.cfg.DriftLimit)
 	}
 	sample := &c.sample
 	net := &sample.Net
@@ -281,14 +284,13 @@ func (c *Chain) describe(f *Frame, health Health) {
 	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
 	f.Arm = torque.ArmsOf(f.Moment, f.Net.Force, f.NetFree, c.cfg.MinForce)
 	if len(c.sides) == 1 {
-		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.sides[0].measured
+		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.measured[0]
 		f.LeadCOP, f.TrailCOP = nan3(), nan3()
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
 		return
 	}
-	lead, trail := &c.sides[0].measured, &c.sides[1].measured
-	f.MeasuredLead, f.MeasuredTrail = *lead, *trail
-	add(&f.MeasuredNet, lead, trail)
+	f.MeasuredLead, f.MeasuredTrail = c.measured[0], c.measured[1]
+	add(&f.MeasuredNet, &c.measured[0], &c.measured[1])
 	f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
 	f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
 	f.LeadShare = math.NaN()
@@ -300,8 +302,8 @@ func (c *Chain) describe(f *Frame, health Health) {
 // drifted reports whether zeroed plates show a force where there is none.
 func (c *Chain) drifted() bool {
 	drift := c.standDrift
-	for _, s := range c.sides {
-		drift = drift || s.idle.drift
+	for i := range c.sides {
+		drift = drift || c.sides[i].idle.drift
 	}
 	return drift && c.standing() != Idle
 }

@@ -117,7 +117,7 @@ func (c *Chain) Weigh() error {
 func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	if len(bases) == 0 {
 		for i := range c.inputs {
-			c.inputs[i].setZero(make([]float64, c.inputs[i].channels))
+			c.inputs[i].setZero(make([]float64, len(c.inputs[i].channels)))
 		}
 		c.zeroed(nil)
 		return nil
@@ -156,6 +156,7 @@ func zeroOf(b grf.Baseline, p *grf.Plate) ([]float64, error) {
 func (c *Chain) zeroed(bases []grf.Baseline) {
 	c.bases = bases
 	c.forget()
+	c.measured = [2]grf.Wrench{grf.NaN(), grf.NaN()} // with another zero
 	c.state, c.settling = Zeroed, c.settle
 	c.refusal = nil
 }
@@ -204,8 +205,8 @@ func (c *Chain) collect(f *Frame, channels []float64, h Health, lost uint64) {
 	if c.settling > 0 {
 		return
 	}
-	for i, s := range c.sides {
-		c.weigh[i][c.n] = *s.filtered
+	for i := range c.sides {
+		c.weigh[i][c.n] = *c.sides[i].filtered
 	}
 	if c.n++; c.n == len(c.weigh[0]) {
 		c.decideWeight(f)
@@ -217,12 +218,12 @@ func (c *Chain) decideZero() {
 	at := 0
 	for i := range c.inputs {
 		in := &c.inputs[i]
-		b, err := grf.MeasureBaseline(in.Plate, c.machine.zero[at:at+in.channels], 0, c.n-1, c.cfg.Zero)
+		b, err := grf.MeasureBaseline(in.Plate, c.machine.zero[at:at+len(in.channels)], 0, c.n-1, c.cfg.Zero)
 		if err != nil {
 			c.refuse(i, err)
 			return
 		}
-		at += in.channels
+		at += len(in.channels)
 		bases = append(bases, b)
 	}
 	if err := c.SetZero(bases...); err != nil {
