@@ -24,7 +24,7 @@ func unmeasured(v float64) bool { return !measured(v) }
 // it has not: one comparison for six.
 func allMeasured(w *grf.Wrench) bool {
 	f, m := &w.Force, &w.Moment
-	return measured(math.Abs(f.X) + math.Abs(f.Y) + math.Abs(f.Z) + math.Abs(m.X) + math.Abs(m.Y) + math.Abs(m.Z))
+	return f.X*f.X+f.Y*f.Y+f.Z*f.Z+m.X*m.X+m.Y*m.Y+m.Z*m.Z < mostMeasured*mostMeasured
 }
 
 // onlyMeasured returns w with NaN for what no plate measures.

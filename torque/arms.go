@@ -43,8 +43,22 @@ func Arms(w grf.Wrench, com r3.Vec, free, minForce float64) Arm {
 
 // ArmsOf is [Arms] of a force whose moment about com is known already.
 func ArmsOf(moment Planes, force r3.Vec, free, minForce float64) Arm {
-	f, m := force, moment
+	m := moment
 	m.Horizontal -= free // r × F, with r from com to the centre of pressure
+	xx, yy, zz := float64(force.X*force.X), float64(force.Y*force.Y), float64(force.Z*force.Z)
+	all, turn := xx+yy+zz, float64(m.Frontal*m.Frontal)+float64(m.Sagittal*m.Sagittal)+float64(m.Horizontal*m.Horizontal)
+	if all < 1e200 && turn > 1e-200 && turn < 1e200 && minForce > 1e-90 {
+		// As nearly always. No square has overflowed, nor underflowed where it counts.
+		return Arm{
+			Planes: Planes{
+				Frontal:    arm(m.Frontal, math.Sqrt(yy+zz), minForce),
+				Sagittal:   arm(m.Sagittal, math.Sqrt(xx+zz), minForce),
+				Horizontal: arm(m.Horizontal, math.Sqrt(xx+yy), minForce),
+			},
+			ThreeD: arm(math.Sqrt(turn), math.Sqrt(all), minForce),
+		}
+	}
+	f := force
 	return Arm{
 		Planes: Planes{
 			Frontal:    arm(m.Frontal, length(f.Y, f.Z, 0), minForce),
@@ -55,8 +69,8 @@ func ArmsOf(moment Planes, force r3.Vec, free, minForce float64) Arm {
 	}
 }
 
-// length returns √(x² + y² + z²). Squares take a third of the time of math.Hypot,
-// which is left for those that would overflow or underflow, and for NaN.
+// length returns √(x² + y² + z²), by math.Hypot where squares would overflow or
+// underflow, and for NaN.
 func length(x, y, z float64) float64 {
 	if s := float64(x*x) + float64(y*y) + float64(z*z); s > 1e-200 && s < 1e200 {
 		return math.Sqrt(s)

@@ -56,6 +56,12 @@ func ratio(a, b float64) float64 {
 // horizontal moment is still defined.
 func About(w grf.Wrench, com r3.Vec) Planes { return FromVec(w.About(com)) }
 
+// AboutTo sets dst to what [About] returns. It is for live systems: nothing is copied
+// on the way.
+func AboutTo(dst *Planes, w *grf.Wrench, com *r3.Vec) {
+	*dst = FromVec(r3.Sub(w.Moment, r3.Cross(*com, w.Force)))
+}
+
 // InPlane returns the moment in a swing plane that is inclined to the ground by
 // inclination rad, about the plane's normal (sin θ, 0, cos θ): Mx sin θ +
 // Mz cos θ, in N·m. 0 is the horizontal plane and π/2 the frontal plane.

@@ -250,7 +250,7 @@ func (c *Chain) advance(f *Frame) {
 	c.still.push(net)
 	if c.tracker != nil {
 		c.tracker.PushTo(&f.COM, net)
-		f.Moment = torque.About(*net, f.COM.Position)
+		torque.AboutTo(&f.Moment, net, &f.COM.Position)
 		sample.Frontal, sample.Horizontal, sample.COMSD = f.Moment.Frontal, f.Moment.Horizontal, f.COM.PositionSD
 	}
 	c.applyMarks()
@@ -281,7 +281,7 @@ func (c *Chain) describe(f *Frame, health Health) {
 	}
 	least := c.cfg.MinVertical
 	f.Lead, f.Trail, f.Net = c.sample.Lead, c.sample.Trail, c.sample.Net
-	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
+	cop.OfTo(&f.NetCOP, &f.NetFree, &c.sample.Net, 0, least)
 	f.Arm = torque.ArmsOf(f.Moment, f.Net.Force, f.NetFree, c.cfg.MinForce)
 	if len(c.sides) == 1 {
 		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.measured[0]
@@ -291,12 +291,9 @@ func (c *Chain) describe(f *Frame, health Health) {
 	}
 	f.MeasuredLead, f.MeasuredTrail = c.measured[0], c.measured[1]
 	add(&f.MeasuredNet, &c.measured[0], &c.measured[1])
-	f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
-	f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
-	f.LeadShare = math.NaN()
-	if f.Lead.Force.Z+f.Trail.Force.Z >= least {
-		f.LeadShare = cop.Share(f.Lead, f.Trail)
-	}
+	cop.OfTo(&f.LeadCOP, &f.LeadFree, &c.sample.Lead, 0, least)
+	cop.OfTo(&f.TrailCOP, &f.TrailFree, &c.sample.Trail, 0, least)
+	f.LeadShare = cop.ShareOf(c.sample.Lead.Force.Z, c.sample.Trail.Force.Z, max(least, cop.DefaultMinVertical))
 }
 
 // drifted reports whether zeroed plates show a force where there is none.

@@ -15,7 +15,7 @@ type input struct {
 	axes     grf.Axes
 	channels []channel
 	linear   bool       // a matrix describes the plate
-	empty    [6]float64 // of such a plate: the wrench of its zero, in swing axes
+	offset   [6]float64 // of such a plate: the wrench that takes the zero away, in swing axes
 	reading  []float64  // of another: channels less zero
 }
 
@@ -55,12 +55,12 @@ func wrench(v [6]float64) grf.Wrench {
 }
 
 func (p *input) setZero(zero []float64) {
-	p.empty = [6]float64{}
+	p.offset = [6]float64{}
 	for j := range p.channels {
 		c := &p.channels[j]
 		c.zero = zero[j]
 		for i, v := range c.wrench {
-			p.empty[i] += float64(v * c.zero)
+			p.offset[i] -= float64(v * c.zero)
 		}
 	}
 }
@@ -70,8 +70,8 @@ func (p *input) measure(sum *grf.Wrench, values []float64) (h Health) {
 	// One variable for each component: an array would be kept in memory. Products
 	// are rounded before they are added, so that results do not depend on the
 	// machine.
-	e := &p.empty
-	fx, fy, fz, mx, my, mz := -e[0], -e[1], -e[2], -e[3], -e[4], -e[5]
+	o := &p.offset
+	fx, fy, fz, mx, my, mz := o[0], o[1], o[2], o[3], o[4], o[5]
 	channels := p.channels[:len(values)]
 	for j, v := range values {
 		c := &channels[j]
@@ -86,26 +86,28 @@ func (p *input) measure(sum *grf.Wrench, values []float64) (h Health) {
 		mz += float64(c.wrench[5] * v)
 	}
 	if !p.linear {
-		for i, v := range values {
-			p.reading[i] = v - channels[i].zero
-		}
-		w := p.axes.Wrench(p.Plate.Wrench(p.reading))
+		w := p.other(values)
 		fx, fy, fz, mx, my, mz = w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z
 	}
-	return h | gather(sum, fx, fy, fz, mx, my, mz)
-}
-
-// gather adds what a plate measured. A channel that is no finite number has
-// spoilt all of it.
-func gather(sum *grf.Wrench, fx, fy, fz, mx, my, mz float64) Health {
-	if !(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
+	// A channel that is no finite number has spoilt all of it. The first comparison
+	// is the quicker one.
+	if !(fx*fx+fy*fy+fz*fz+mx*mx+my*my+mz*mz < most*most/36) &&
+		!(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
 		*sum = grf.NaN()
-		return Missing
+		return h | Missing
 	}
 	f, m := &sum.Force, &sum.Moment
 	f.X, f.Y, f.Z = f.X+fx, f.Y+fy, f.Z+fz
 	m.X, m.Y, m.Z = m.X+mx, m.Y+my, m.Z+mz
-	return 0
+	return h
+}
+
+// other returns the wrench, in swing axes, of a plate that no matrix describes.
+func (p *input) other(values []float64) grf.Wrench {
+	for i, v := range values {
+		p.reading[i] = v - p.channels[i].zero
+	}
+	return p.axes.Wrench(p.Plate.Wrench(p.reading))
 }
 
 // most is what forces and moments do not reach, N or N·m: more would stop a
@@ -135,7 +137,7 @@ func newSide(c *Config, filtered *grf.Wrench) (side, error) {
 	lowPass, err := filter.NewCausal(filter.CausalOptions{
 		Order: c.Order, Cutoff: c.Cutoff, Rate: c.Rate, Channels: 6, NaN: filter.NaNSegments,
 	})
-	return side{lowPass: lowPass, filtered: filtered, idle: idle{n: c.samples(0.5)}}, err
+	return side{lowPass: lowPass, filtered: filtered, idle: newIdle(c.samples(0.5))}, err
 }
 
 func (s *side) reset() {
@@ -147,5 +149,5 @@ func (s *side) reset() {
 // push filters the next wrench.
 func (s *side) push(w *grf.Wrench, driftLimit float64) {
 	s.lowPass.PushWrenchTo(s.filtered, w)
-	s.idle.push(s.filtered.Force, driftLimit)
+	s.idle.push(&s.filtered.Force, driftLimit)
 }

@@ -159,10 +159,10 @@ type idle struct {
 	n, seen int
 	sum     r3.Vec
 	square  float64
+	most    float64 // N; a larger vertical force is that of somebody, whatever else is in the block
+	loaded  bool
 	drift   bool
 }
-
-func (s *idle) reset() { s.seen, s.sum, s.square = 0, r3.Vec{}, 0 }
 
 // What a plate shows that nobody stands on: as for zeroing.
 const (
@@ -170,16 +170,33 @@ const (
 	idleSD   = 5  // N
 )
 
-func (s *idle) push(f r3.Vec, limit float64) {
-	s.sum = r3.Add(s.sum, f)
-	s.square += r3.Norm2(f)
-	if s.seen++; s.seen < s.n {
-		return
+// newIdle takes blocks of n samples. One that lies a from their mean makes their
+// standard deviation at least a/√n.
+func newIdle(n int) idle {
+	return idle{n: n, most: 2 * (idleLoad + idleSD*math.Sqrt(float64(n)))}
+}
+
+func (s *idle) reset() { s.seen, s.sum, s.square, s.loaded = 0, r3.Vec{}, 0, false }
+
+func (s *idle) push(f *r3.Vec, limit float64) {
+	if f.Z > s.most {
+		s.loaded = true
 	}
+	if !s.loaded {
+		s.sum = r3.Add(s.sum, *f)
+		s.square += r3.Norm2(*f)
+	}
+	if s.seen++; s.seen == s.n {
+		s.decide(limit)
+	}
+}
+
+// decide looks at a whole block.
+func (s *idle) decide(limit float64) {
 	n := float64(s.n)
 	mean := r3.Scale(1/n, s.sum)
 	sd := math.Sqrt(math.Max(0, s.square/n-r3.Norm2(mean)))
-	if r3.Norm(mean) < idleLoad && sd < idleSD { // false for NaN
+	if !s.loaded && r3.Norm(mean) < idleLoad && sd < idleSD { // false for NaN
 		s.drift = r3.Norm(mean) > limit
 	}
 	s.reset()
