@@ -16,9 +16,10 @@ import (
 type Chain struct {
 	cfg    Config
 	inputs []input
-	width  int    // channels of a sample
-	sides  []side // lead and trail, or both
-	settle int    // samples after which the filter has forgotten
+	width  int     // channels of a sample
+	sides  []side  // lead and trail, or both
+	settle int     // samples after which the filter has forgotten
+	shared float64 // N, the least vertical force that has a share
 
 	// Where in time: samples taken in since the start, lost ones included.
 	started     bool
@@ -53,12 +54,13 @@ func New(c Config) (*Chain, error) {
 	for _, in := range c.Inputs {
 		ch.inputs = append(ch.inputs, newInput(in, c.Axes))
 	}
+	ch.shared = max(c.MinVertical, cop.DefaultMinVertical)
 	filtered := []*grf.Wrench{&ch.sample.Lead, &ch.sample.Trail}
 	if c.feet() == phase.FeetTogether {
 		filtered = []*grf.Wrench{&ch.sample.Net}
 	}
-	for _, w := range filtered {
-		s, err := newSide(&c, w)
+	for i, w := range filtered {
+		s, err := newSide(&c, &ch.measured[i], w)
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrConfig, err)
 		}
@@ -171,7 +173,7 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	} else {
 		health = c.bridge(f, lost, s.Channels)
 	}
-	if c.clock.push(s, c.cfg.Rate) {
+	if s.Stamp != 0 && c.clock.push(s, c.cfg.Rate) {
 		health |= Clock
 	}
 	c.last = s.Sequence
@@ -240,7 +242,7 @@ func (c *Chain) bridge(f *Frame, lost uint64, channels []float64) Health {
 // of the centre of mass.
 func (c *Chain) advance(f *Frame) {
 	for i := range c.sides {
-		c.sides[i].push(&c.measured[i], c.cfg.DriftLimit)
+		c.sides[i].push()
 	}
 	sample := &c.sample
 	net := &sample.Net
@@ -253,7 +255,9 @@ func (c *Chain) advance(f *Frame) {
 		torque.AboutTo(&f.Moment, net, &f.COM.Position)
 		sample.Frontal, sample.Horizontal, sample.COMSD = f.Moment.Frontal, f.Moment.Horizontal, f.COM.PositionSD
 	}
-	c.applyMarks()
+	if len(c.marks) > 0 {
+		c.applyMarks()
+	}
 	for _, e := range c.events.PushFrom(sample) {
 		e.Time += c.skipped - c.Delay()
 		c.found = append(c.found, e)
@@ -261,12 +265,23 @@ func (c *Chain) advance(f *Frame) {
 	if c.still.due(c.events.State() == phase.Ready) {
 		c.stand(f)
 	}
-	c.watch(net.Force.Z)
+	if net.Force.Z >= c.loaded {
+		c.away = 0
+	} else {
+		c.miss()
+	}
 }
 
 // describe fills the frame with what is known now.
 func (c *Chain) describe(f *Frame, health Health) {
-	c.saturated, c.settling = count(c.saturated, &health, Saturated), count(c.settling, &health, Settling)
+	if c.saturated > 0 {
+		c.saturated--
+		health |= Saturated
+	}
+	if c.settling > 0 {
+		c.settling--
+		health |= Settling
+	}
 	if c.clock.off {
 		health |= Clock
 	}
@@ -280,7 +295,9 @@ func (c *Chain) describe(f *Frame, health Health) {
 		f.COM, f.Moment = unknownCOM(f.Time), torque.FromVec(nan3())
 	}
 	least := c.cfg.MinVertical
-	f.Lead, f.Trail, f.Net = c.sample.Lead, c.sample.Trail, c.sample.Net
+	f.Lead = c.sample.Lead // one by one: otherwise they take a detour
+	f.Trail = c.sample.Trail
+	f.Net = c.sample.Net
 	cop.OfTo(&f.NetCOP, &f.NetFree, &c.sample.Net, 0, least)
 	f.Arm = torque.ArmsOf(f.Moment, f.Net.Force, f.NetFree, c.cfg.MinForce)
 	if len(c.sides) == 1 {
@@ -289,29 +306,18 @@ func (c *Chain) describe(f *Frame, health Health) {
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
 		return
 	}
-	f.MeasuredLead, f.MeasuredTrail = c.measured[0], c.measured[1]
+	f.MeasuredLead = c.measured[0]
+	f.MeasuredTrail = c.measured[1]
 	add(&f.MeasuredNet, &c.measured[0], &c.measured[1])
 	cop.OfTo(&f.LeadCOP, &f.LeadFree, &c.sample.Lead, 0, least)
 	cop.OfTo(&f.TrailCOP, &f.TrailFree, &c.sample.Trail, 0, least)
-	f.LeadShare = cop.ShareOf(c.sample.Lead.Force.Z, c.sample.Trail.Force.Z, max(least, cop.DefaultMinVertical))
+	f.LeadShare = cop.ShareOf(c.sample.Lead.Force.Z, c.sample.Trail.Force.Z, c.shared)
 }
 
 // drifted reports whether zeroed plates show a force where there is none.
 func (c *Chain) drifted() bool {
-	drift := c.standDrift
-	for i := range c.sides {
-		drift = drift || c.sides[i].idle.drift
-	}
+	drift := c.standDrift || c.sides[0].idle.drift || c.sides[len(c.sides)-1].idle.drift
 	return drift && c.standing() != Idle
-}
-
-// count sets a flag as long as n samples are left and returns how many are left.
-func count(n int, h *Health, flag Health) int {
-	if n > 0 {
-		*h |= flag
-		n--
-	}
-	return n
 }
 
 func unknownCOM(t float64) com.Estimate {

@@ -129,15 +129,16 @@ func add(dst, a, b *grf.Wrench) {
 // side is what stands on one foot's plates, or on the plates of both.
 type side struct {
 	lowPass  *filter.Causal
+	measured *grf.Wrench // where the chain has it
 	filtered *grf.Wrench // where the detector of events has it
 	idle     idle
 }
 
-func newSide(c *Config, filtered *grf.Wrench) (side, error) {
+func newSide(c *Config, measured, filtered *grf.Wrench) (side, error) {
 	lowPass, err := filter.NewCausal(filter.CausalOptions{
 		Order: c.Order, Cutoff: c.Cutoff, Rate: c.Rate, Channels: 6, NaN: filter.NaNSegments,
 	})
-	return side{lowPass: lowPass, filtered: filtered, idle: newIdle(c.samples(0.5))}, err
+	return side{lowPass: lowPass, measured: measured, filtered: filtered, idle: newIdle(c.samples(0.5), c.DriftLimit)}, err
 }
 
 func (s *side) reset() {
@@ -146,8 +147,8 @@ func (s *side) reset() {
 	s.idle.drift = false
 }
 
-// push filters the next wrench.
-func (s *side) push(w *grf.Wrench, driftLimit float64) {
-	s.lowPass.PushWrenchTo(s.filtered, w)
-	s.idle.push(&s.filtered.Force, driftLimit)
+// push filters the measured wrench.
+func (s *side) push() {
+	s.lowPass.PushWrenchTo(s.filtered, s.measured)
+	s.idle.push(&s.filtered.Force)
 }

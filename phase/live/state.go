@@ -292,13 +292,9 @@ func (m *machine) takeRefused() Health {
 // golfer to have left them, s; a jump is shorter.
 const leaveTime = 1
 
-// watch notices when the golfer has left, by the vertical force of both feet.
-func (c *Chain) watch(vertical float64) {
+// miss notices when the golfer has left: another sample is without their load.
+func (c *Chain) miss() {
 	if c.tracker == nil {
-		return
-	}
-	if vertical >= c.loaded {
-		c.away = 0
 		return
 	}
 	if c.away++; c.away > c.cfg.samples(leaveTime) {

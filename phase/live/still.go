@@ -157,6 +157,7 @@ func (c *Chain) stand(frame *Frame) {
 // from a load.
 type idle struct {
 	n, seen int
+	limit   float64 // N, of what is no drift
 	sum     r3.Vec
 	square  float64
 	most    float64 // N; a larger vertical force is that of somebody, whatever else is in the block
@@ -172,13 +173,13 @@ const (
 
 // newIdle takes blocks of n samples. One that lies a from their mean makes their
 // standard deviation at least a/√n.
-func newIdle(n int) idle {
-	return idle{n: n, most: 2 * (idleLoad + idleSD*math.Sqrt(float64(n)))}
+func newIdle(n int, limit float64) idle {
+	return idle{n: n, limit: limit, most: 2 * (idleLoad + idleSD*math.Sqrt(float64(n)))}
 }
 
 func (s *idle) reset() { s.seen, s.sum, s.square, s.loaded = 0, r3.Vec{}, 0, false }
 
-func (s *idle) push(f *r3.Vec, limit float64) {
+func (s *idle) push(f *r3.Vec) {
 	if f.Z > s.most {
 		s.loaded = true
 	}
@@ -187,17 +188,17 @@ func (s *idle) push(f *r3.Vec, limit float64) {
 		s.square += r3.Norm2(*f)
 	}
 	if s.seen++; s.seen == s.n {
-		s.decide(limit)
+		s.decide()
 	}
 }
 
 // decide looks at a whole block.
-func (s *idle) decide(limit float64) {
+func (s *idle) decide() {
 	n := float64(s.n)
 	mean := r3.Scale(1/n, s.sum)
 	sd := math.Sqrt(math.Max(0, s.square/n-r3.Norm2(mean)))
 	if !s.loaded && r3.Norm(mean) < idleLoad && sd < idleSD { // false for NaN
-		s.drift = r3.Norm(mean) > limit
+		s.drift = r3.Norm(mean) > s.limit
 	}
 	s.reset()
 }
