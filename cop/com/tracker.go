@@ -227,9 +227,9 @@ func (d *dynamics) fill(e *Estimate, t float64, ax *[3]axis) {
 	e.Position = r3.Vec{X: x.x[0], Y: y.x[0], Z: z.x[0]}
 	e.Velocity = r3.Vec{X: x.x[1], Y: y.x[1], Z: z.x[1]}
 	e.Bias = r3.Vec{X: x.x[2] * m, Y: y.x[2] * m, Z: z.x[2] * m}
-	e.PositionSD = r3.Vec{X: root(x.p[0][0]), Y: root(y.p[0][0]), Z: root(z.p[0][0])}
-	e.VelocitySD = r3.Vec{X: root(x.p[1][1]), Y: root(y.p[1][1]), Z: root(z.p[1][1])}
-	e.BiasSD = r3.Vec{X: root(x.p[2][2]) * m, Y: root(y.p[2][2]) * m, Z: root(z.p[2][2]) * m}
+	e.PositionSD = r3.Vec{X: root(x.p.variance(0)), Y: root(y.p.variance(0)), Z: root(z.p.variance(0))}
+	e.VelocitySD = r3.Vec{X: root(x.p.variance(1)), Y: root(y.p.variance(1)), Z: root(z.p.variance(1))}
+	e.BiasSD = r3.Vec{X: root(x.p.variance(2)) * m, Y: root(y.p.variance(2)) * m, Z: root(z.p.variance(2)) * m}
 }
 
 // root takes what rounding has made negative for 0, and NaN for NaN.
