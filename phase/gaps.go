@@ -27,15 +27,14 @@ func allMeasured(w *grf.Wrench) bool {
 	return f.X*f.X+f.Y*f.Y+f.Z*f.Z+m.X*m.X+m.Y*m.Y+m.Z*m.Z < mostMeasured*mostMeasured
 }
 
-// onlyMeasured returns w with NaN for what no plate measures.
-func onlyMeasured(w grf.Wrench) grf.Wrench {
+// onlyMeasured sets what no plate measures to NaN.
+func onlyMeasured(w *grf.Wrench) {
 	f, m := &w.Force, &w.Moment
 	for _, v := range [6]*float64{&f.X, &f.Y, &f.Z, &m.X, &m.Y, &m.Z} {
 		if !measured(*v) {
 			*v = math.NaN()
 		}
 	}
-	return w
 }
 
 // bridged returns x with its short gaps filled and NaN in the longer ones; x itself

@@ -81,19 +81,27 @@ func (o *Online) keep(s *Sample) {
 	}
 	k := len(o.net)
 	o.net = o.net[:k+1]
+	net := &o.net[k]
 	if o.lead != nil {
-		lead, trail := &s.Lead, &s.Trail
-		if !allMeasured(lead) || !allMeasured(trail) {
-			a, b := onlyMeasured(*lead), onlyMeasured(*trail)
-			lead, trail = &a, &b
-		}
 		o.lead, o.trail = o.lead[:k+1], o.trail[:k+1]
-		o.lead[k], o.trail[k] = *lead, *trail
-		f, m := &o.net[k].Force, &o.net[k].Moment // not by Wrench.Add, which copies both
-		f.X, f.Y, f.Z = lead.Force.X+trail.Force.X, lead.Force.Y+trail.Force.Y, lead.Force.Z+trail.Force.Z
-		m.X, m.Y, m.Z = lead.Moment.X+trail.Moment.X, lead.Moment.Y+trail.Moment.Y, lead.Moment.Z+trail.Moment.Z
-	} else if o.net[k] = s.Net; !allMeasured(&s.Net) {
-		o.net[k] = onlyMeasured(s.Net)
+		lead, trail := &o.lead[k], &o.trail[k]
+		*lead = s.Lead
+		*trail = s.Trail
+		a, b := &s.Lead, &s.Trail
+		if !allMeasured(a) || !allMeasured(b) {
+			onlyMeasured(lead)
+			onlyMeasured(trail)
+			a, b = lead, trail
+		}
+		// Not by Wrench.Add, which copies both.
+		f, m := &net.Force, &net.Moment
+		f.X, f.Y, f.Z = a.Force.X+b.Force.X, a.Force.Y+b.Force.Y, a.Force.Z+b.Force.Z
+		m.X, m.Y, m.Z = a.Moment.X+b.Moment.X, a.Moment.Y+b.Moment.Y, a.Moment.Z+b.Moment.Z
+	} else {
+		*net = s.Net
+		if !allMeasured(&s.Net) {
+			onlyMeasured(net)
+		}
 	}
 	if o.frontal != nil {
 		o.frontal, o.horizontal, o.comSD = o.frontal[:k+1], o.horizontal[:k+1], o.comSD[:k+1]

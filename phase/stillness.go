@@ -87,23 +87,21 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 func (s *stillness) mean() float64 { return s.ref[0] + s.sum[0]/float64(s.n) }
 
 // variance returns the summed variances of the window, NaN while samples are
-// missing.
+// missing; rounding may take it below zero.
 func (s *stillness) variance() float64 {
 	if s.seen < s.n || s.lost > 0 {
 		return math.NaN()
 	}
-	var squares, sums float64
-	for c := range s.sum {
-		squares += s.sq[c]
-		sums += s.sum[c] * s.sum[c]
-	}
+	sum, sq := &s.sum, &s.sq
+	squares := sq[0] + sq[1] + sq[2] + sq[3] + sq[4]
+	sums := sum[0]*sum[0] + sum[1]*sum[1] + sum[2]*sum[2] + sum[3]*sum[3] + sum[4]*sum[4]
 	n := float64(s.n)
-	return max((squares-sums/n)/(n-1), 0)
+	return (squares - sums/n) / (n - 1)
 }
 
 // variation returns how much the wrench varies in the window as a part of the mean
 // vertical force; NaN while samples are missing.
-func (s *stillness) variation() float64 { return math.Sqrt(s.variance()) / s.mean() }
+func (s *stillness) variation() float64 { return math.Sqrt(max(s.variance(), 0)) / s.mean() }
 
 // still reports whether the golfer is on the plates and still enough.
 func (s *stillness) still(opt *grf.QuietOptions) bool {

@@ -3,6 +3,7 @@ package live
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/momentarm/cop"
 	"example.com/momentarm/cop/com"
@@ -51,8 +52,14 @@ func New(c Config) (*Chain, error) {
 		return nil, err
 	}
 	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
-	for _, in := range c.Inputs {
-		ch.inputs = append(ch.inputs, newInput(in, c.Axes))
+	for i, in := range c.Inputs {
+		p := newInput(in, c.Axes)
+		p.measured = &ch.measured[0]
+		if in.Foot == Trail {
+			p.measured = &ch.measured[1]
+		}
+		p.more = slices.ContainsFunc(c.Inputs[:i], func(other Input) bool { return other.Foot == in.Foot })
+		ch.inputs = append(ch.inputs, p)
 	}
 	ch.shared = max(c.MinVertical, cop.DefaultMinVertical)
 	filtered := []*grf.Wrench{&ch.sample.Lead, &ch.sample.Trail}
@@ -186,15 +193,16 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 
 // measure adds up the measured wrench of each side, in swing axes.
 func (c *Chain) measure(channels []float64) (h Health) {
-	c.measured = [2]grf.Wrench{}
 	for i := range c.inputs {
 		in := &c.inputs[i]
-		side := 0
-		if in.Foot == Trail {
-			side = 1
-		}
 		n := len(in.channels)
-		h |= in.measure(&c.measured[side], channels[:n])
+		if in.more {
+			var w grf.Wrench
+			h |= in.measure(&w, channels[:n])
+			add(in.measured, in.measured, &w)
+		} else {
+			h |= in.measure(in.measured, channels[:n])
+		}
 		channels = channels[n:]
 	}
 	if h.Has(Saturated) {

@@ -12,6 +12,8 @@ import (
 // input is a plate with its zero, folded with the axes.
 type input struct {
 	Input
+	measured *grf.Wrench // where its side has it
+	more     bool        // it is not the first of that side
 	axes     grf.Axes
 	channels []channel
 	linear   bool       // a matrix describes the plate
@@ -65,8 +67,8 @@ func (p *input) setZero(zero []float64) {
 	}
 }
 
-// measure adds the wrench of one sample, in swing axes, to sum and returns flags.
-func (p *input) measure(sum *grf.Wrench, values []float64) (h Health) {
+// measure sets dst to the wrench of one sample, in swing axes, and returns flags.
+func (p *input) measure(dst *grf.Wrench, values []float64) (h Health) {
 	// One variable for each component: an array would be kept in memory. Products
 	// are rounded before they are added, so that results do not depend on the
 	// machine.
@@ -93,12 +95,11 @@ func (p *input) measure(sum *grf.Wrench, values []float64) (h Health) {
 	// is the quicker one.
 	if !(fx*fx+fy*fy+fz*fz+mx*mx+my*my+mz*mz < most*most/36) &&
 		!(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
-		*sum = grf.NaN()
+		*dst = grf.NaN()
 		return h | Missing
 	}
-	f, m := &sum.Force, &sum.Moment
-	f.X, f.Y, f.Z = f.X+fx, f.Y+fy, f.Z+fz
-	m.X, m.Y, m.Z = m.X+mx, m.Y+my, m.Z+mz
+	dst.Force.X, dst.Force.Y, dst.Force.Z = fx, fy, fz
+	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = mx, my, mz
 	return h
 }
 
