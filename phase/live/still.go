@@ -52,54 +52,70 @@ func (s *still) due(isStill bool) bool {
 	return true
 }
 
-// sample returns the i-th of the kept samples, the oldest first.
-func (s *still) sample(i int) *grf.Wrench {
-	if i += s.at; i >= len(s.ring) {
-		i -= len(s.ring)
-	}
-	return &s.ring[i]
-}
-
 // mean returns the mean wrench and its variation, as [grf.FindQuiet] measures it:
 // the root of the summed variances of the force components and of the horizontal
 // moments over 0.5 m, as a part of the mean vertical force.
 func (s *still) mean() (mean grf.Wrench, variation float64) {
 	n := float64(len(s.ring))
-	var f, m r3.Vec
 	for i := range s.ring {
-		w := &s.ring[i]
-		f.X, f.Y, f.Z = f.X+w.Force.X, f.Y+w.Force.Y, f.Z+w.Force.Z
-		m.X, m.Y, m.Z = m.X+w.Moment.X, m.Y+w.Moment.Y, m.Z+w.Moment.Z
+		add(&mean, &mean, &s.ring[i])
 	}
-	f, m = r3.Scale(1/n, f), r3.Scale(1/n, m)
+	mean = mean.Scale(1 / n)
+	f, m := mean.Force, mean.Moment
 	var sum float64
 	for i := range s.ring {
 		w := &s.ring[i]
-		sum += r3.Norm2(r3.Sub(w.Force, f)) + r3.Norm2(r3.Vec{X: 2 * (w.Moment.X - m.X), Y: 2 * (w.Moment.Y - m.Y)})
+		x, y, z := w.Force.X-f.X, w.Force.Y-f.Y, w.Force.Z-f.Z
+		mx, my := 2*(w.Moment.X-m.X), 2*(w.Moment.Y-m.Y)
+		sum += (x*x + y*y + z*z) + (mx*mx + my*my)
 	}
-	return grf.Wrench{Force: f, Moment: m}, math.Sqrt(sum/(n-1)) / f.Z
+	return mean, math.Sqrt(sum/(n-1)) / f.Z
 }
 
 // end returns how far position and velocity at the last kept sample are from
 // their means over the kept stretch, by the twofold integral of the force less
 // its mean, which a golfer who stands still does not have.
 func (s *still) end(mean r3.Vec, mass, rate float64) (position, velocity r3.Vec) {
+	var x, y, z integral
 	h := 1 / rate
-	n := len(s.ring)
-	acceleration := func(i int) r3.Vec { return r3.Scale(1/mass, r3.Sub(s.sample(i).Force, mean)) }
-	var p, v, meanP, meanV r3.Vec
-	a := acceleration(0)
-	for i := 1; i < n; i++ { // in straight lines between samples, from rest at zero
-		b := acceleration(i)
-		p = r3.Add(p, r3.Add(r3.Scale(h, v), r3.Scale(h*h/6, r3.Add(r3.Scale(2, a), b))))
-		v = r3.Add(v, r3.Scale(h/2, r3.Add(a, b)))
-		meanP, meanV = r3.Add(meanP, p), r3.Add(meanV, v)
-		a = b
+	for _, part := range [2][]grf.Wrench{s.ring[s.at:], s.ring[:s.at]} { // the oldest first
+		for i := range part {
+			f := &part[i].Force
+			x.push(1/mass*(f.X-mean.X), h)
+			y.push(1/mass*(f.Y-mean.Y), h)
+			z.push(1/mass*(f.Z-mean.Z), h)
+		}
 	}
-	meanP, meanV = r3.Scale(1/float64(n), meanP), r3.Scale(1/float64(n), meanV)
+	position.X, velocity.X = x.end(h)
+	position.Y, velocity.Y = y.end(h)
+	position.Z, velocity.Z = z.end(h)
+	return position, velocity
+}
+
+// integral integrates an acceleration twice, in straight lines between samples, from
+// rest at zero.
+type integral struct {
+	n          int
+	a, v, p    float64 // of the last sample
+	sumV, sumP float64
+}
+
+func (s *integral) push(a, h float64) {
+	if s.n++; s.n > 1 {
+		s.p += h*s.v + h*h/6*(2*s.a+a)
+		s.v += h / 2 * (s.a + a)
+		s.sumP, s.sumV = s.sumP+s.p, s.sumV+s.v
+	}
+	s.a = a
+}
+
+// end returns position and velocity at the last sample less their means.
+func (s *integral) end(h float64) (p, v float64) {
+	n := float64(s.n)
+	meanP, meanV := 1/n*s.sumP, 1/n*s.sumV
 	// Take the mean velocity off; over the stretch it makes a straight line.
-	half := h * float64(n-1) / 2
-	return r3.Sub(r3.Sub(p, meanP), r3.Scale(half, meanV)), r3.Sub(v, meanV)
+	half := h * (n - 1) / 2
+	return s.p - meanP - half*meanV, s.v - meanV
 }
 
 // How still a golfer is who stands still: the standard deviations of the distance
