@@ -22,45 +22,45 @@ type stillness struct {
 func (s *stillness) reset() { *s = stillness{n: s.n} }
 
 // push takes the last of the kept samples in and the one that leaves the window
-// out. Every so often it begins anew, so that rounding does not pile up.
+// out. The signals are variables of their own, not arrays, because this is done with
+// every sample.
 func (s *stillness) push(kept []grf.Wrench) {
 	last := len(kept) - 1
-	switch {
-	case s.seen < s.n:
-		s.add(&kept[last], 1)
-	case s.seen < 64*s.n:
-		if in, out := &kept[last], &kept[last-s.n]; !s.slide(in, out) {
-			s.add(in, 1)
-			s.add(out, -1)
-		}
-	default:
-		s.reset()
-		for i := range s.n {
-			s.add(&kept[last-s.n+1+i], 1)
-		}
-		s.seen = s.n - 1
+	if s.seen < s.n || s.seen >= 64*s.n || s.lost > 0 {
+		s.change(kept)
+		return
 	}
-	s.seen++
-}
-
-// slide is add of one sample and, with a sign of −1, of another, if the window has
-// all of its samples, and these two all of their signals. Otherwise it does nothing
-// and returns false. The signals are variables of their own, not arrays, because
-// this is done with every sample.
-func (s *stillness) slide(in, out *grf.Wrench) bool {
-	if s.lost > 0 {
-		return false
-	}
+	in, out := &kept[last], &kept[last-s.n]
 	r, sum, sq := &s.ref, &s.sum, &s.sq
 	a, b, c, d, e := in.Force.Z-r[0], in.Force.X-r[1], in.Force.Y-r[2], 2*in.Moment.X-r[3], 2*in.Moment.Y-r[4]
 	u, v, w, x, y := out.Force.Z-r[0], out.Force.X-r[1], out.Force.Y-r[2], 2*out.Moment.X-r[3], 2*out.Moment.Y-r[4]
 	s0, s1, s2, s3, s4 := sum[0]+a-u, sum[1]+b-v, sum[2]+c-w, sum[3]+d-x, sum[4]+e-y
-	if t := s0 + s1 + s2 + s3 + s4; t-t != 0 { // NaN
-		return false
+	if t := s0 + s1 + s2 + s3 + s4; t-t != 0 { // NaN: a signal is missing
+		s.change(kept)
+		return
 	}
 	sum[0], sum[1], sum[2], sum[3], sum[4] = s0, s1, s2, s3, s4
 	sq[0], sq[1], sq[2], sq[3], sq[4] = sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
-	return true
+	s.seen++
+}
+
+// change is push whatever is missing. Every so often it begins anew, so that rounding
+// does not pile up.
+func (s *stillness) change(kept []grf.Wrench) {
+	recent := kept[max(0, len(kept)-s.n):]
+	if s.seen >= 64*s.n {
+		s.reset()
+		for i := range recent {
+			s.add(&recent[i], 1)
+		}
+		s.seen = s.n
+		return
+	}
+	s.add(&recent[len(recent)-1], 1)
+	if s.seen >= s.n {
+		s.add(&kept[len(kept)-1-s.n], -1)
+	}
+	s.seen++
 }
 
 // add counts a sample in, or out with a sign of −1.

@@ -59,7 +59,10 @@ func About(w grf.Wrench, com r3.Vec) Planes { return FromVec(w.About(com)) }
 // AboutTo sets dst to what [About] returns. It is for live systems: nothing is copied
 // on the way.
 func AboutTo(dst *Planes, w *grf.Wrench, com *r3.Vec) {
-	*dst = FromVec(r3.Sub(w.Moment, r3.Cross(*com, w.Force)))
+	f, m := &w.Force, &w.Moment
+	dst.Frontal = m.X - (com.Y*f.Z - com.Z*f.Y)
+	dst.Sagittal = m.Y - (com.Z*f.X - com.X*f.Z)
+	dst.Horizontal = m.Z - (com.X*f.Y - com.Y*f.X)
 }
 
 // InPlane returns the moment in a swing plane that is inclined to the ground by

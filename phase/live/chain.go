@@ -185,7 +185,9 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	}
 	c.last = s.Sequence
 	c.advance(f)
-	c.collect(f, s.Channels, health, lost)
+	if c.state == Zeroing || c.state == Weighing {
+		c.collect(f, s.Channels, health, lost)
+	}
 	c.describe(f, health)
 	f.Events = c.found[from:len(c.found):len(c.found)]
 	return nil

@@ -176,12 +176,9 @@ func (c *Chain) Golfer() (grf.Quiet, bool) { return c.quiet, c.tracker != nil }
 // there was none since one took effect.
 func (c *Chain) Refusal() error { return c.refusal }
 
-// collect adds the sample at hand to what a request needs, and decides it when
+// collect adds the sample at hand to what the request needs, and decides it when
 // there is enough.
 func (c *Chain) collect(f *Frame, channels []float64, h Health, lost uint64) {
-	if c.state != Zeroing && c.state != Weighing {
-		return
-	}
 	switch {
 	case lost > 0 && c.n > 0:
 		c.refuse(-1, fmt.Errorf("%w: %d of them", ErrLost, lost))
