@@ -16,7 +16,8 @@ type stillness struct {
 	lost     int // of them in the window without a value
 	ref      [5]float64
 	sum, sq  [5]float64
-	anchored bool // ref is set
+	anchored bool    // ref is set
+	variance float64 // sum of those of the signals, NaN while samples are missing; rounding may take it below zero
 }
 
 func (s *stillness) reset() { *s = stillness{n: s.n} }
@@ -39,9 +40,17 @@ func (s *stillness) push(kept []grf.Wrench) {
 		s.change(kept)
 		return
 	}
+	q0, q1, q2, q3, q4 := sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
 	sum[0], sum[1], sum[2], sum[3], sum[4] = s0, s1, s2, s3, s4
-	sq[0], sq[1], sq[2], sq[3], sq[4] = sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
+	sq[0], sq[1], sq[2], sq[3], sq[4] = q0, q1, q2, q3, q4
+	s.vary(q0+q1+q2+q3+q4, s0*s0+s1*s1+s2*s2+s3*s3+s4*s4)
 	s.seen++
+}
+
+// vary notes the variance of a window with these sums of squares and squares of sums.
+func (s *stillness) vary(squares, sums float64) {
+	n := float64(s.n)
+	s.variance = (squares - sums/n) / (n - 1)
 }
 
 // change is push whatever is missing. Every so often it begins anew, so that rounding
@@ -54,13 +63,23 @@ func (s *stillness) change(kept []grf.Wrench) {
 			s.add(&recent[i], 1)
 		}
 		s.seen = s.n
+	} else {
+		s.add(&recent[len(recent)-1], 1)
+		if s.seen >= s.n {
+			s.add(&kept[len(kept)-1-s.n], -1)
+		}
+		s.seen++
+	}
+	if s.seen < s.n || s.lost > 0 {
+		s.variance = math.NaN()
 		return
 	}
-	s.add(&recent[len(recent)-1], 1)
-	if s.seen >= s.n {
-		s.add(&kept[len(kept)-1-s.n], -1)
+	var squares, sums float64
+	for i := range s.sum {
+		squares += s.sq[i]
+		sums += s.sum[i] * s.sum[i]
 	}
-	s.seen++
+	s.vary(squares, sums)
 }
 
 // add counts a sample in, or out with a sign of −1.
@@ -86,26 +105,13 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 // mean returns the mean vertical force of the window.
 func (s *stillness) mean() float64 { return s.ref[0] + s.sum[0]/float64(s.n) }
 
-// variance returns the summed variances of the window, NaN while samples are
-// missing; rounding may take it below zero.
-func (s *stillness) variance() float64 {
-	if s.seen < s.n || s.lost > 0 {
-		return math.NaN()
-	}
-	sum, sq := &s.sum, &s.sq
-	squares := sq[0] + sq[1] + sq[2] + sq[3] + sq[4]
-	sums := sum[0]*sum[0] + sum[1]*sum[1] + sum[2]*sum[2] + sum[3]*sum[3] + sum[4]*sum[4]
-	n := float64(s.n)
-	return (squares - sums/n) / (n - 1)
-}
-
 // variation returns how much the wrench varies in the window as a part of the mean
 // vertical force; NaN while samples are missing.
-func (s *stillness) variation() float64 { return math.Sqrt(max(s.variance(), 0)) / s.mean() }
+func (s *stillness) variation() float64 { return math.Sqrt(max(s.variance, 0)) / s.mean() }
 
 // still reports whether the golfer is on the plates and still enough.
 func (s *stillness) still(opt *grf.QuietOptions) bool {
 	mean := s.mean()
 	most := opt.Limit * mean
-	return mean >= opt.MinWeight && s.variance() <= most*most
+	return mean >= opt.MinWeight && s.variance <= most*most
 }

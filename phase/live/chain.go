@@ -252,7 +252,9 @@ func (c *Chain) bridge(f *Frame, lost uint64, channels []float64) Health {
 // of the centre of mass.
 func (c *Chain) advance(f *Frame) {
 	for i := range c.sides {
-		c.sides[i].push()
+		s := &c.sides[i]
+		s.lowPass.PushWrenchTo(s.filtered, s.measured)
+		s.idle.push(&s.filtered.Force)
 	}
 	sample := &c.sample
 	net := &sample.Net

@@ -147,9 +147,3 @@ func (s *side) reset() {
 	s.idle.reset()
 	s.idle.drift = false
 }
-
-// push filters the measured wrench.
-func (s *side) push() {
-	s.lowPass.PushWrenchTo(s.filtered, s.measured)
-	s.idle.push(&s.filtered.Force)
-}
