@@ -42,7 +42,7 @@ type TrackerOptions struct {
 // is the forward half of [Smooth]; with the same fixes and no lost samples its
 // estimates are those that Smooth starts its backward pass from.
 //
-// Push and Correct allocate nothing; a Push takes half a microsecond
+// Push and Correct allocate nothing; a Push takes a tenth of a microsecond
 // (BenchmarkTrackerPush, on one core of a server). A Tracker is not safe for
 // concurrent use.
 //

@@ -108,7 +108,7 @@ func (p *input) other(values []float64) grf.Wrench {
 	for i, v := range values {
 		p.reading[i] = v - p.channels[i].zero
 	}
-	return p.axes.Wrench(p.Plate.Wrench(p.reading))
+	return grf.Wrench{}.Add(p.axes.Wrench(p.Plate.Wrench(p.reading))) // −0 is no reading
 }
 
 // most is what forces and moments do not reach, N or N·m: more would stop a

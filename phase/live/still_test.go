@@ -68,3 +68,37 @@ func TestDue(t *testing.T) {
 		}
 	}
 }
+
+// A block is that of an idle plate by its mean and its standard deviation, whatever
+// is left out once somebody was on the plate.
+func TestIdle(t *testing.T) {
+	const n, limit = 500, 10.0
+	for _, c := range []struct {
+		name string
+		f    func(i int) float64
+		want bool
+	}{
+		{"unloaded", func(i int) float64 { return float64(i%3) - 1 }, false},
+		{"drifted", func(i int) float64 { return 12 + float64(i%3) - 1 }, true},
+		{"one jolt that a standard deviation of 5 N allows", func(i int) float64 { return 12 + 100*float64(max(0, i-n+2)) }, true},
+		{"a larger one", func(i int) float64 { return 12 + 200*float64(max(0, i-n+2)) }, false},
+		{"one far beyond", func(i int) float64 { return 12 + 2000*float64(max(0, i-n+2)) }, false},
+		{"loaded", func(i int) float64 { return 400 }, false},
+		{"stepped off", func(i int) float64 { return 400 - 388*float64(min(i, 1)) }, false},
+		{"lost", func(i int) float64 { return math.NaN() }, false},
+	} {
+		s := newIdle(n, limit)
+		for i := range n {
+			s.push(&r3.Vec{Z: c.f(i)})
+		}
+		if s.drift != c.want {
+			t.Errorf("%s: drift %v", c.name, s.drift)
+		}
+		for range n { // nothing is left of it
+			s.push(&r3.Vec{X: 15})
+		}
+		if !s.drift {
+			t.Errorf("%s: then drift is not seen", c.name)
+		}
+	}
+}
