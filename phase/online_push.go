@@ -128,7 +128,8 @@ func (o *Online) dropHalf() {
 // watch looks for a downswing since the stance.
 func (o *Online) watch(still bool) {
 	k := o.last()
-	shift := newShift(o.net, o.opt.Rate, o.weight, o.stance-o.base)
+	shift := &o.shift
+	shift.net, shift.weight, shift.first = o.net, o.weight, max(0, o.stance-o.base)
 	i := k - shift.half // the last sample whose rise is known
 	if at := i - o.base; i > o.stance && at >= shift.half && shift.fast(at) && (o.best < 0 || shift.rise(at) > shift.rise(o.best-o.base)) {
 		o.best = i
