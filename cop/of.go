@@ -42,21 +42,31 @@ func Threshold(sd float64) float64 {
 // is. So a wrench without horizontal forces (see [grf.Vertical]) has a centre of
 // pressure on the surface Z = 0, and no free moment.
 func Of(w grf.Wrench, height, minVertical float64) (p r3.Vec, free float64) {
-	f, m := w.Force, w.Moment
-	if !loaded(f.Z, minVertical) {
-		return undefined()
-	}
-	p = r3.Vec{X: -m.Y / f.Z, Y: m.X / f.Z, Z: height}
-	if height != 0 {
-		p.X, p.Y = (height*f.X-m.Y)/f.Z, (height*f.Y+m.X)/f.Z
-	}
-	if !isFinite(p.X + p.Y + p.Z) {
-		return undefined()
-	}
-	if free = m.Z - (p.X*f.Y - p.Y*f.X); !isFinite(free) {
-		free = math.NaN()
-	}
+	OfTo(&p, &free, &w, height, minVertical)
 	return p, free
+}
+
+// OfTo sets p and free to what [Of] returns. It is for live systems: nothing is copied
+// on the way.
+func OfTo(p *r3.Vec, free *float64, w *grf.Wrench, height, minVertical float64) {
+	f, m := &w.Force, &w.Moment
+	if !loaded(f.Z, minVertical) {
+		*p, *free = undefined()
+		return
+	}
+	x, y := -m.Y/f.Z, m.X/f.Z
+	if height != 0 {
+		x, y = (height*f.X-m.Y)/f.Z, (height*f.Y+m.X)/f.Z
+	}
+	if !isFinite(x + y + height) {
+		*p, *free = undefined()
+		return
+	}
+	left := m.Z - (x*f.Y - y*f.X)
+	if !isFinite(left) {
+		left = math.NaN()
+	}
+	p.X, p.Y, p.Z, *free = x, y, height, left
 }
 
 // OnPlane returns the centre of pressure of w on the plane through the point
@@ -121,7 +131,7 @@ func WrenchAxisPoint(w grf.Wrench, height, minVertical float64) (p, couple r3.Ve
 
 // loaded reports whether a vertical force carries a centre of pressure.
 func loaded(vertical, minVertical float64) bool {
-	return vertical >= minVertical && vertical > 0 && !math.IsInf(vertical, 1)
+	return vertical >= minVertical && vertical > 0 && isFinite(vertical)
 }
 
 func undefined() (r3.Vec, float64) { return nan3(), math.NaN() }
@@ -131,6 +141,6 @@ func nan3() r3.Vec {
 	return r3.Vec{X: n, Y: n, Z: n}
 }
 
-func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+func isFinite(x float64) bool { return x-x == 0 } // NaN − NaN and ∞ − ∞ are NaN
 
 func defined(p r3.Vec) bool { return isFinite(p.X) && isFinite(p.Y) && isFinite(p.Z) }

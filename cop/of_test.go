@@ -351,3 +351,18 @@ func TestAllocations(t *testing.T) {
 	}
 	_ = sink
 }
+
+func TestShareOf(t *testing.T) {
+	for _, c := range []struct{ lead, trail, least, want float64 }{
+		{300, 100, 20, 0.75},
+		{300, 100, 401, math.NaN()},
+		{3, 1, 0, 0.75},
+		{0, 0, 0, math.NaN()},
+		{math.Inf(1), 1, 0, math.NaN()},
+		{300, math.NaN(), 20, math.NaN()},
+	} {
+		if got := ShareOf(c.lead, c.trail, c.least); got != c.want && !(math.IsNaN(got) && math.IsNaN(c.want)) {
+			t.Errorf("%+v: %g", c, got)
+		}
+	}
+}

@@ -60,7 +60,7 @@ func ShareSeries(dst []float64, lead, trail []grf.Wrench, minVertical float64) (
 	}
 	dst = grow(dst, len(lead))
 	for i := range lead {
-		dst[i] = share(lead[i].Force.Z, trail[i].Force.Z, minVertical)
+		dst[i] = ShareOf(lead[i].Force.Z, trail[i].Force.Z, minVertical)
 	}
 	return dst, nil
 }

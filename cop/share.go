@@ -16,10 +16,11 @@ import (
 // Tables of load share and of centre of pressure in per cent of the stance
 // differ in which foot is 0 %. Here the trail foot is.
 func Share(lead, trail grf.Wrench) float64 {
-	return share(lead.Force.Z, trail.Force.Z, DefaultMinVertical)
+	return ShareOf(lead.Force.Z, trail.Force.Z, DefaultMinVertical)
 }
 
-func share(lead, trail, minVertical float64) float64 {
+// ShareOf is [Share] of two vertical forces, N, with a threshold of its own.
+func ShareOf(lead, trail, minVertical float64) float64 {
 	total := lead + trail
 	if !loaded(total, minVertical) {
 		return math.NaN()

@@ -20,12 +20,16 @@ func measured(v float64) bool { return math.Abs(v) <= mostMeasured }
 
 func unmeasured(v float64) bool { return !measured(v) }
 
+// allMeasured reports whether [onlyMeasured] has nothing to do, and perhaps not when
+// it has not: one comparison for six.
+func allMeasured(w *grf.Wrench) bool {
+	f, m := &w.Force, &w.Moment
+	return f.X*f.X+f.Y*f.Y+f.Z*f.Z+m.X*m.X+m.Y*m.Y+m.Z*m.Z < mostMeasured*mostMeasured
+}
+
 // onlyMeasured sets what no plate measures to NaN.
 func onlyMeasured(w *grf.Wrench) {
 	f, m := &w.Force, &w.Moment
-	if measured(f.X) && measured(f.Y) && measured(f.Z) && measured(m.X) && measured(m.Y) && measured(m.Z) {
-		return // as nearly always: this is done with every sample
-	}
 	for _, v := range [6]*float64{&f.X, &f.Y, &f.Z, &m.X, &m.Y, &m.Z} {
 		if !measured(*v) {
 			*v = math.NaN()

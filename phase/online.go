@@ -118,6 +118,7 @@ type Online struct {
 	comSD       []r3.Vec
 
 	window stillness
+	shift  shift // with the lengths that watch needs
 	state  State
 	weight float64 // as the stance tells, N
 	stance int     // last sample of the quiet stance
@@ -188,6 +189,7 @@ func NewOnline(opt OnlineOptions) (*Online, error) {
 		o.frontal, o.horizontal = make([]float64, 0, room), make([]float64, 0, room)
 		o.comSD = make([]r3.Vec, 0, room)
 	}
+	o.shift = newShift(o.net[:room], opt.Rate, 0, 0)
 	o.window.n = max(2, int(math.Round(q.Duration*opt.Rate)))
 	o.Reset()
 	return o, nil

@@ -20,12 +20,16 @@ func (o *Online) samples(seconds float64) int { return int(math.Ceil(seconds*o.o
 // mostly none. The slice is valid until the next call. A wrench with a NaN, an
 // infinity or more than 10⁹ N or N·m is a lost sample: nobody is still while samples are lost, and 0.1 s of them mean that
 // the golfer is gone, as does no load for so long.
-func (o *Online) Push(s Sample) []Event {
+func (o *Online) Push(s Sample) []Event { return o.PushFrom(&s) }
+
+// PushFrom is [Online.Push] for live systems: nothing is copied on the way. It
+// neither changes *s nor keeps s.
+func (o *Online) PushFrom(s *Sample) []Event {
 	o.out = o.out[:0]
-	o.keep(&s)
+	o.keep(s)
 	k := o.last()
 	o.window.push(o.net)
-	still := o.window.still(o.opt.Quiet)
+	still := o.window.still(&o.opt.Quiet)
 
 	if o.state != Waiting {
 		if o.net[k-o.base].Force.Z >= 0.2*o.weight {
@@ -70,46 +74,62 @@ func (o *Online) leave() {
 	o.state = Waiting
 }
 
-// keep appends a sample and drops the oldest half when there is no room.
+// keep appends a sample.
 func (o *Online) keep(s *Sample) {
 	if len(o.net) == cap(o.net) {
-		drop := len(o.net) / 2
-		o.base += drop
-		o.net = o.net[:copy(o.net, o.net[drop:])]
-		if o.lead != nil {
-			o.lead = o.lead[:copy(o.lead, o.lead[drop:])]
-			o.trail = o.trail[:copy(o.trail, o.trail[drop:])]
-		}
-		if o.frontal != nil {
-			o.frontal = o.frontal[:copy(o.frontal, o.frontal[drop:])]
-			o.horizontal = o.horizontal[:copy(o.horizontal, o.horizontal[drop:])]
-			o.comSD = o.comSD[:copy(o.comSD, o.comSD[drop:])]
-		}
+		o.dropHalf()
 	}
+	k := len(o.net)
+	o.net = o.net[:k+1]
+	net := &o.net[k]
 	if o.lead != nil {
-		onlyMeasured(&s.Lead)
-		onlyMeasured(&s.Trail)
-		o.lead, o.trail = append(o.lead, s.Lead), append(o.trail, s.Trail)
-		// Component by component: what was just computed is slow to copy as a whole.
-		o.net = append(o.net, grf.Wrench{})
-		f, m := &o.net[len(o.net)-1].Force, &o.net[len(o.net)-1].Moment
+		o.lead, o.trail = o.lead[:k+1], o.trail[:k+1]
+		lead, trail := &o.lead[k], &o.trail[k]
+		*lead = s.Lead
+		*trail = s.Trail
 		a, b := &s.Lead, &s.Trail
+		if !allMeasured(a) || !allMeasured(b) {
+			onlyMeasured(lead)
+			onlyMeasured(trail)
+			a, b = lead, trail
+		}
+		// Not by Wrench.Add, which copies both.
+		f, m := &net.Force, &net.Moment
 		f.X, f.Y, f.Z = a.Force.X+b.Force.X, a.Force.Y+b.Force.Y, a.Force.Z+b.Force.Z
 		m.X, m.Y, m.Z = a.Moment.X+b.Moment.X, a.Moment.Y+b.Moment.Y, a.Moment.Z+b.Moment.Z
 	} else {
-		onlyMeasured(&s.Net)
-		o.net = append(o.net, s.Net)
+		*net = s.Net
+		if !allMeasured(&s.Net) {
+			onlyMeasured(net)
+		}
 	}
 	if o.frontal != nil {
-		o.frontal, o.horizontal = append(o.frontal, s.Frontal), append(o.horizontal, s.Horizontal)
-		o.comSD = append(o.comSD, s.COMSD)
+		o.frontal, o.horizontal, o.comSD = o.frontal[:k+1], o.horizontal[:k+1], o.comSD[:k+1]
+		o.frontal[k], o.horizontal[k], o.comSD[k] = s.Frontal, s.Horizontal, s.COMSD
+	}
+}
+
+// dropHalf drops the oldest half of the samples.
+func (o *Online) dropHalf() {
+	drop := len(o.net) / 2
+	o.base += drop
+	o.net = o.net[:copy(o.net, o.net[drop:])]
+	if o.lead != nil {
+		o.lead = o.lead[:copy(o.lead, o.lead[drop:])]
+		o.trail = o.trail[:copy(o.trail, o.trail[drop:])]
+	}
+	if o.frontal != nil {
+		o.frontal = o.frontal[:copy(o.frontal, o.frontal[drop:])]
+		o.horizontal = o.horizontal[:copy(o.horizontal, o.horizontal[drop:])]
+		o.comSD = o.comSD[:copy(o.comSD, o.comSD[drop:])]
 	}
 }
 
 // watch looks for a downswing since the stance.
 func (o *Online) watch(still bool) {
 	k := o.last()
-	shift := newShift(o.net, o.opt.Rate, o.weight, o.stance-o.base)
+	shift := &o.shift
+	shift.net, shift.weight, shift.first = o.net, o.weight, max(0, o.stance-o.base)
 	i := k - shift.half // the last sample whose rise is known
 	if at := i - o.base; i > o.stance && at >= shift.half && shift.fast(at) && (o.best < 0 || shift.rise(at) > shift.rise(o.best-o.base)) {
 		o.best = i

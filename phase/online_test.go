@@ -342,6 +342,31 @@ func TestStateText(t *testing.T) {
 	}
 }
 
+// PushFrom leaves the sample alone, absurd values included.
+func TestPushFromKeepsTheSample(t *testing.T) {
+	_, rec := plain(t, synth.Config{})
+	o, p := online(t, phase.OnlineOptions{Rate: rec.Rate}), online(t, phase.OnlineOptions{Rate: rec.Rate})
+	events := 0
+	for i := range rec.Lead {
+		s := sample(rec, i)
+		if i%1000 == 7 {
+			s.Lead.Force.X = 1e10
+		}
+		before := s
+		got, want := o.PushFrom(&s), p.Push(before)
+		if s != before {
+			t.Fatalf("sample %d: %+v became %+v", i, before, s)
+		}
+		if d := cmp.Diff(want, got, cmpopts.EquateNaNs()); d != "" {
+			t.Fatalf("sample %d: %s", i, d)
+		}
+		events += len(got)
+	}
+	if events == 0 {
+		t.Error("no events")
+	}
+}
+
 func BenchmarkOnline(b *testing.B) {
 	_, rec := plain(b, synth.Config{})
 	o := online(b, phase.OnlineOptions{Rate: rec.Rate, Torque: true})

@@ -16,32 +16,73 @@ type stillness struct {
 	lost     int // of them in the window without a value
 	ref      [5]float64
 	sum, sq  [5]float64
-	anchored bool // ref is set
+	anchored bool    // ref is set
+	variance float64 // sum of those of the signals, NaN while samples are missing; rounding may take it below zero
 }
 
 func (s *stillness) reset() { *s = stillness{n: s.n} }
 
 // push takes the last of the kept samples in and the one that leaves the window
-// out. Every so often it begins anew, so that rounding does not pile up.
+// out. The signals are variables of their own, not arrays, because this is done with
+// every sample.
 func (s *stillness) push(kept []grf.Wrench) {
+	last := len(kept) - 1
+	if s.seen < s.n || s.seen >= 64*s.n || s.lost > 0 {
+		s.change(kept)
+		return
+	}
+	in, out := &kept[last], &kept[last-s.n]
+	r, sum, sq := &s.ref, &s.sum, &s.sq
+	a, b, c, d, e := in.Force.Z-r[0], in.Force.X-r[1], in.Force.Y-r[2], 2*in.Moment.X-r[3], 2*in.Moment.Y-r[4]
+	u, v, w, x, y := out.Force.Z-r[0], out.Force.X-r[1], out.Force.Y-r[2], 2*out.Moment.X-r[3], 2*out.Moment.Y-r[4]
+	s0, s1, s2, s3, s4 := sum[0]+a-u, sum[1]+b-v, sum[2]+c-w, sum[3]+d-x, sum[4]+e-y
+	if t := s0 + s1 + s2 + s3 + s4; t-t != 0 { // NaN: a signal is missing
+		s.change(kept)
+		return
+	}
+	q0, q1, q2, q3, q4 := sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
+	sum[0], sum[1], sum[2], sum[3], sum[4] = s0, s1, s2, s3, s4
+	sq[0], sq[1], sq[2], sq[3], sq[4] = q0, q1, q2, q3, q4
+	s.vary(q0+q1+q2+q3+q4, s0*s0+s1*s1+s2*s2+s3*s3+s4*s4)
+	s.seen++
+}
+
+// vary notes the variance of a window with these sums of squares and squares of sums.
+func (s *stillness) vary(squares, sums float64) {
+	n := float64(s.n)
+	s.variance = (squares - sums/n) / (n - 1)
+}
+
+// change is push whatever is missing. Every so often it begins anew, so that rounding
+// does not pile up.
+func (s *stillness) change(kept []grf.Wrench) {
+	recent := kept[max(0, len(kept)-s.n):]
 	if s.seen >= 64*s.n {
-		recent := kept[len(kept)-s.n:]
 		s.reset()
 		for i := range recent {
 			s.add(&recent[i], 1)
 		}
 		s.seen = s.n
+	} else {
+		s.add(&recent[len(recent)-1], 1)
+		if s.seen >= s.n {
+			s.add(&kept[len(kept)-1-s.n], -1)
+		}
+		s.seen++
+	}
+	if s.seen < s.n || s.lost > 0 {
+		s.variance = math.NaN()
 		return
 	}
-	s.add(&kept[len(kept)-1], 1)
-	if s.seen >= s.n {
-		s.add(&kept[len(kept)-1-s.n], -1)
+	var squares, sums float64
+	for i := range s.sum {
+		squares += s.sq[i]
+		sums += s.sum[i] * s.sum[i]
 	}
-	s.seen++
+	s.vary(squares, sums)
 }
 
-// add counts a sample in, or out with a sign of −1. The signals are variables of
-// their own, not an array, because this is done twice with every sample.
+// add counts a sample in, or out with a sign of −1.
 func (s *stillness) add(w *grf.Wrench, sign float64) {
 	a, b, c, d, e := w.Force.Z, w.Force.X, w.Force.Y, 2*w.Moment.X, 2*w.Moment.Y
 	if math.IsNaN(b) && math.IsNaN(c) { // not measured, or lost with the rest
@@ -51,41 +92,26 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 		s.lost += int(sign)
 		return
 	}
-	r := &s.ref
 	if !s.anchored {
-		*r, s.anchored = [5]float64{a, b, c, d, e}, true
+		s.ref, s.anchored = [5]float64{a, b, c, d, e}, true
 	}
-	a, b, c, d, e = a-r[0], b-r[1], c-r[2], d-r[3], e-r[4]
-	sum, sq := &s.sum, &s.sq
-	sum[0], sum[1], sum[2], sum[3], sum[4] = sum[0]+sign*a, sum[1]+sign*b, sum[2]+sign*c, sum[3]+sign*d, sum[4]+sign*e
-	sq[0], sq[1], sq[2], sq[3], sq[4] = sq[0]+sign*a*a, sq[1]+sign*b*b, sq[2]+sign*c*c, sq[3]+sign*d*d, sq[4]+sign*e*e
+	for i, v := range [5]float64{a, b, c, d, e} {
+		v -= s.ref[i]
+		s.sum[i] += sign * v
+		s.sq[i] += sign * v * v
+	}
 }
 
 // mean returns the mean vertical force of the window.
 func (s *stillness) mean() float64 { return s.ref[0] + s.sum[0]/float64(s.n) }
 
-// variance returns the summed variances of the window, NaN while samples are
-// missing.
-func (s *stillness) variance() float64 {
-	if s.seen < s.n || s.lost > 0 {
-		return math.NaN()
-	}
-	var squares, sums float64
-	for c := range s.sum {
-		squares += s.sq[c]
-		sums += s.sum[c] * s.sum[c]
-	}
-	n := float64(s.n)
-	return max((squares-sums/n)/(n-1), 0)
-}
-
 // variation returns how much the wrench varies in the window as a part of the mean
 // vertical force; NaN while samples are missing.
-func (s *stillness) variation() float64 { return math.Sqrt(s.variance()) / s.mean() }
+func (s *stillness) variation() float64 { return math.Sqrt(max(s.variance, 0)) / s.mean() }
 
 // still reports whether the golfer is on the plates and still enough.
-func (s *stillness) still(opt grf.QuietOptions) bool {
+func (s *stillness) still(opt *grf.QuietOptions) bool {
 	mean := s.mean()
 	most := opt.Limit * mean
-	return mean >= opt.MinWeight && s.variance() <= most*most
+	return mean >= opt.MinWeight && s.variance <= most*most
 }

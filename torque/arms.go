@@ -38,26 +38,43 @@ type Arm struct {
 // zero, or when a value that it is made of is NaN: an undefined free moment (of
 // an unloaded plate) leaves the frontal and the sagittal arm.
 func Arms(w grf.Wrench, com r3.Vec, free, minForce float64) Arm {
-	f, m := w.Force, w.About(com)
-	force := m // r × F, with r from com to the centre of pressure
-	force.Z -= free
-	return Arm{
-		Planes: Planes{
-			Frontal:    arm(m.X, length(f.Y, f.Z, 0), minForce),
-			Sagittal:   arm(m.Y, length(f.X, f.Z, 0), minForce),
-			Horizontal: arm(force.Z, length(f.X, f.Y, 0), minForce),
-		},
-		ThreeD: arm(length(force.X, force.Y, force.Z), length(f.X, f.Y, f.Z), minForce),
-	}
+	return ArmsOf(About(w, com), w.Force, free, minForce)
 }
 
-// length returns √(x² + y² + z²). Squares take a third of the time of math.Hypot,
-// which is left for those that would overflow or underflow, and for NaN.
+// ArmsOf is [Arms] of a force whose moment about com is known already.
+func ArmsOf(moment Planes, force r3.Vec, free, minForce float64) Arm {
+	m := moment
+	m.Horizontal -= free // r × F, with r from com to the centre of pressure
+	xx, yy, zz := float64(force.X*force.X), float64(force.Y*force.Y), float64(force.Z*force.Z)
+	all, turn := xx+yy+zz, float64(m.Frontal*m.Frontal)+float64(m.Sagittal*m.Sagittal)+float64(m.Horizontal*m.Horizontal)
+	if all < 1e200 && turn > 1e-200 && turn < 1e200 && minForce > 1e-90 {
+		// As nearly always. No square has overflowed, nor underflowed where it counts.
+		return arms(m, math.Sqrt(turn), math.Sqrt(yy+zz), math.Sqrt(xx+zz), math.Sqrt(xx+yy), math.Sqrt(all), minForce)
+	}
+	return arms(m, length(m.Frontal, m.Sagittal, m.Horizontal),
+		length(0, force.Y, force.Z), length(force.X, 0, force.Z), length(force.X, force.Y, 0), length(force.X, force.Y, force.Z), minForce)
+}
+
+// length returns √(x² + y² + z²), by math.Hypot where squares would overflow or
+// underflow, and for NaN.
 func length(x, y, z float64) float64 {
 	if s := float64(x*x) + float64(y*y) + float64(z*z); s > 1e-200 && s < 1e200 {
 		return math.Sqrt(s)
 	}
 	return math.Hypot(x, math.Hypot(y, z))
+}
+
+// arms divides a moment without free moment, and its length turn, by the force in each
+// plane and in space.
+func arms(m Planes, turn, frontal, sagittal, horizontal, force, minForce float64) Arm {
+	return Arm{
+		Planes: Planes{
+			Frontal:    arm(m.Frontal, frontal, minForce),
+			Sagittal:   arm(m.Sagittal, sagittal, minForce),
+			Horizontal: arm(m.Horizontal, horizontal, minForce),
+		},
+		ThreeD: arm(turn, force, minForce),
+	}
 }
 
 func arm(moment, force, minForce float64) float64 {

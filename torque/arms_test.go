@@ -126,3 +126,41 @@ func TestTilt(t *testing.T) {
 		t.Errorf("NaN along X: %+v", got)
 	}
 }
+
+// Arms do not depend on the unit of force, however large or small it makes the
+// numbers: squares overflow and underflow on the way.
+func TestArmsDoNotDependOnScale(t *testing.T) {
+	w := grf.At(r3.Vec{X: -120, Y: 80, Z: 900}, r3.Vec{X: 0.1, Y: 0.3}, r3.Vec{Z: 12})
+	com := r3.Vec{X: 0.05, Y: -0.02, Z: 1}
+	want := Arms(w, com, 12, 20)
+	for _, k := range []float64{1e-180, 1e-100, 1e-60, 1e-3, 1e60, 1e97, 1e100, 1e180} {
+		for _, least := range []float64{0, 20 * k} {
+			got := Arms(w.Scale(k), com, 12*k, least)
+			nearPlanes(t, "arms", got.Planes, want.Planes, 1e-14)
+			near(t, "3-D", got.ThreeD, want.ThreeD, 1e-14)
+		}
+	}
+	for _, k := range []float64{1e-170, 1e-60, 1e60, 1e170} { // of one without the other
+		m, f, least := Planes{3, -1, 2}, w.Force, 20.0
+		if k < 1 {
+			least = 0
+		}
+		one, force, moment := ArmsOf(m, f, 0, 20), ArmsOf(m, r3.Scale(k, f), 0, least), ArmsOf(m.Scale(k), f, 0, 20)
+		nearPlanes(t, "of another force", force.Planes.Scale(k), one.Planes, 1e-14)
+		near(t, "3-D of another force", k*force.ThreeD, one.ThreeD, 1e-14)
+		nearPlanes(t, "of another moment", moment.Planes.Scale(1/k), one.Planes, 1e-14)
+		near(t, "3-D of another moment", moment.ThreeD/k, one.ThreeD, 1e-14)
+	}
+	// Without a moment there is an arm, of length 0; without a force there is none.
+	if got := ArmsOf(Planes{}, w.Force, 0, 20); got != (Arm{}) {
+		t.Errorf("no moment: %+v", got)
+	}
+	if got := ArmsOf(Planes{1, 1, 1}, r3.Vec{}, 0, 0); !math.IsNaN(got.Frontal) || !math.IsNaN(got.ThreeD) {
+		t.Errorf("no force: %+v", got)
+	}
+	var m Planes
+	AboutTo(&m, &w, &com)
+	if m != About(w, com) {
+		t.Errorf("AboutTo: %+v, About: %+v", m, About(w, com))
+	}
+}

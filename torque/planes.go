@@ -56,6 +56,15 @@ func ratio(a, b float64) float64 {
 // horizontal moment is still defined.
 func About(w grf.Wrench, com r3.Vec) Planes { return FromVec(w.About(com)) }
 
+// AboutTo sets dst to what [About] returns. It is for live systems: nothing is copied
+// on the way.
+func AboutTo(dst *Planes, w *grf.Wrench, com *r3.Vec) {
+	f, m := &w.Force, &w.Moment
+	dst.Frontal = m.X - (com.Y*f.Z - com.Z*f.Y)
+	dst.Sagittal = m.Y - (com.Z*f.X - com.X*f.Z)
+	dst.Horizontal = m.Z - (com.X*f.Y - com.Y*f.X)
+}
+
 // InPlane returns the moment in a swing plane that is inclined to the ground by
 // inclination rad, about the plane's normal (sin θ, 0, cos θ): Mx sin θ +
 // Mz cos θ, in N·m. 0 is the horizontal plane and π/2 the frontal plane.

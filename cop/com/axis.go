@@ -11,7 +11,28 @@ import "math"
 // not in use has zeros in its row and column of p and never moves.
 type axis struct {
 	x [4]float64
-	p [4][4]float64
+	p covariance
+}
+
+// covariance is a symmetric matrix by its upper triangle, row by row:
+//
+//	0 1 2 3
+//	  4 5 6
+//	    7 8
+//	      9
+type covariance [10]float64
+
+// variance returns the element i, i.
+func (p *covariance) variance(i int) float64 { return p[i*(9-i)/2] }
+
+// full returns both triangles.
+func (p *covariance) full() [4][4]float64 {
+	return [4][4]float64{
+		{p[0], p[1], p[2], p[3]},
+		{p[1], p[4], p[5], p[6]},
+		{p[2], p[5], p[7], p[8]},
+		{p[3], p[6], p[8], p[9]},
+	}
 }
 
 // stride is the way of one axis from one instant to another. The specific
@@ -20,78 +41,86 @@ type axis struct {
 //	v₁ = v₀ + Δt (bias + g) + (1 + ε) Δt (f₀ + f₁)/2
 //	p₁ = p₀ + Δt v₀ + Δt²/2 (bias + g) + (1 + ε) Δt² (2f₀ + f₁)/6
 type stride struct {
-	dt     float64 // s
+	span
 	f0, f1 float64 // m/s²
 	g      float64 // m/s², along this axis
 	noise  float64 // variance of the acceleration, held over dt, (m/s²)²
-	walk   float64 // variance by which the bias grows, (m/s²)²
 }
 
-// partials returns the derivatives of p₁ and v₁ by the bias and by ε.
-func (s *stride) partials() (pb, pm, vm float64) {
+// span is what the strides of all axes share.
+type span struct {
+	dt     float64 // s
+	square float64 // dt²
+	pb     float64 // dt²/2, the derivative of p₁ by the bias
+	pp, pv float64 // pb², pb dt
+	walk   float64 // variance by which the bias grows, (m/s²)²
+	perKg  float64 // one over the mass, 1/kg
+	spread float64 // what the variance of a force sample is multiplied by
+	gap    float64 // variance of the acceleration that lost samples leave, (m/s²)²
+}
+
+// byMass returns the derivatives of p₁ and v₁ by ε.
+func (s *span) byMass(f0, f1 float64) (pm, vm float64) {
 	// Without a division: a live system does this with every sample.
-	return s.dt * s.dt / 2, s.dt * s.dt * (2*s.f0 + s.f1) * (1.0 / 6), s.dt * (s.f0 + s.f1) / 2
+	return s.square * (2*f0 + f1) * (1.0 / 6), s.dt * (f0 + f1) / 2
 }
 
 // along sets m to Φ p, where Φ is the transition matrix of s.
 func (s *stride) along(m, p *[4][4]float64) {
-	pb, pm, vm := s.partials()
+	pm, vm := s.byMass(s.f0, s.f1)
 	for j := range 4 {
-		m[0][j] = p[0][j] + s.dt*p[1][j] + pb*p[2][j] + pm*p[3][j]
+		m[0][j] = p[0][j] + s.dt*p[1][j] + s.pb*p[2][j] + pm*p[3][j]
 		m[1][j] = p[1][j] + s.dt*p[2][j] + vm*p[3][j]
 		m[2][j] = p[2][j]
 		m[3][j] = p[3][j]
 	}
 }
 
-// predict carries a over a stride: x ← Φx + u, p ← ΦpΦᵀ + Q. The noise of the
-// force enters position and velocity together, as (Δt²/2, Δt).
-func (a *axis) predict(s *stride) { a.carry(a, s.dt, s.f0, s.f1, s.g, s.noise, s.walk) }
+// predict sets a to from, carried over a stride: x ← Φx + u, p ← ΦpΦᵀ + Q. The noise
+// of the force enters position and velocity together, as (Δt²/2, Δt). a may be from.
+func (a *axis) predict(from *axis, s *stride) { a.carry(from, &s.span, s.f0, s.f1, s.g, s.noise) }
 
-// carry sets a to from, carried over a stride of these values. It is written out,
-// with one half of the symmetric p, because a live system does it with every
-// sample.
-func (a *axis) carry(from *axis, h, f0, f1, g, noise, walk float64) {
+// carry is predict for a stride of these values. It is written out because a live
+// system does it with every sample.
+func (a *axis) carry(from *axis, s *span, f0, f1, g, noise float64) {
+	h, pb := s.dt, s.pb
 	if h == 0 {
 		*a = *from
 		return
 	}
-	s := stride{dt: h, f0: f0, f1: f1}
-	pb, pm, vm := s.partials()
+	pm, vm := s.byMass(f0, f1)
 	x, p := &from.x, &from.p
 	drift, scale := x[2]+g, 1+x[3]
 	a.x[0], a.x[1], a.x[2], a.x[3] = x[0]+h*x[1]+pb*drift+pm*scale, x[1]+h*drift+vm*scale, x[2], x[3]
 
-	p01, p02, p03, p11, p12, p13, p22, p23, p33 := p[0][1], p[0][2], p[0][3], p[1][1], p[1][2], p[1][3], p[2][2], p[2][3], p[3][3]
-	m00 := p[0][0] + h*p01 + pb*p02 + pm*p03 // Φp
+	p01, p02, p03, p11, p12, p13, p22, p23, p33 := p[1], p[2], p[3], p[4], p[5], p[6], p[7], p[8], p[9]
+	m00 := p[0] + h*p01 + pb*p02 + pm*p03 // Φp
 	m01 := p01 + h*p11 + pb*p12 + pm*p13
 	m02 := p02 + h*p12 + pb*p22 + pm*p23
 	m03 := p03 + h*p13 + pb*p23 + pm*p33
 	m11 := p11 + h*p12 + vm*p13
 	m12 := p12 + h*p22 + vm*p23
 	m13 := p13 + h*p23 + vm*p33
-	p00 := m00 + h*m01 + pb*m02 + pm*m03 + pb*pb*noise
-	p01 = m01 + h*m02 + vm*m03 + pb*h*noise
-	p11 = m11 + h*m12 + vm*m13 + h*h*noise
-	if p22 > 0 {
-		p22 += walk
-	}
 	q := &a.p
-	q[0][0], q[0][1], q[0][2], q[0][3] = p00, p01, m02, m03
-	q[1][0], q[1][1], q[1][2], q[1][3] = p01, p11, m12, m13
-	q[2][0], q[2][1], q[2][2], q[2][3] = m02, m12, p22, p23
-	q[3][0], q[3][1], q[3][2], q[3][3] = m03, m13, p23, p33
+	q[0], q[1], q[2], q[3] = m00+h*m01+pb*m02+pm*m03+s.pp*noise, m01+h*m02+vm*m03+s.pv*noise, m02, m03
+	q[4], q[5], q[6] = m11+h*m12+vm*m13+s.square*noise, m12, m13
+	if p22 > 0 {
+		p22 += s.walk
+	}
+	q[7], q[8], q[9] = p22, p23, p33
 }
 
 // correct takes in a measurement z of state i with variance r: K = p·h/(h·p·h + r).
 func (a *axis) correct(i int, z, r float64) {
-	k := a.p[i]
+	k := a.p.full()[i]
 	s := k[i] + r
 	e := (z - a.x[i]) / s
+	n := 0
 	for j := range 4 {
 		a.x[j] += k[j] * e
-		for l := range 4 {
-			a.p[j][l] -= k[j] * k[l] / s
+		for l := j; l < 4; l++ {
+			a.p[n] -= k[j] * k[l] / s
+			n++
 		}
 	}
 }
@@ -107,17 +136,19 @@ func (a *axis) smooth(s *stride, later *axis) (c gain1) {
 		*a = *later
 		return gain1{{1}, {0, 1}, {0, 0, 1}, {0, 0, 0, 1}}
 	}
-	ahead := *a
-	ahead.predict(s)
-	s.along((*[4][4]float64)(&c), &a.p) // (predicted p) Cᵀ = Φp
-	solve(&ahead.p, (*[4][4]float64)(&c))
+	var ahead axis
+	ahead.predict(a, s)
+	p, q := a.p.full(), ahead.p.full()
+	s.along((*[4][4]float64)(&c), &p) // (predicted p) Cᵀ = Φp
+	solve(&q, (*[4][4]float64)(&c))
 
+	dp := later.p.full()
 	var dx [4]float64
-	var dp, t [4][4]float64
+	var t [4][4]float64
 	for i := range 4 {
 		dx[i] = later.x[i] - ahead.x[i]
 		for j := range 4 {
-			dp[i][j] = later.p[i][j] - ahead.p[i][j]
+			dp[i][j] -= q[i][j]
 		}
 	}
 	for i := range 4 {
@@ -128,12 +159,13 @@ func (a *axis) smooth(s *stride, later *axis) (c gain1) {
 			}
 		}
 	}
+	n := 0
 	for i := range 4 {
 		for j := i; j < 4; j++ {
 			for k := range 4 {
-				a.p[i][j] += t[i][k] * c[k][j]
+				a.p[n] += t[i][k] * c[k][j]
 			}
-			a.p[j][i] = a.p[i][j]
+			n++
 		}
 	}
 	return c

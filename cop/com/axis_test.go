@@ -104,9 +104,9 @@ func compareState(t *testing.T, noise Noise, i, k int, got *axis, x [4]float64, 
 		if d := math.Abs(got.x[r] - x[r]); !(d <= 1e-4*sd+1e-12) {
 			t.Fatalf("%+v node %d axis %d state %d: %g, want %g ± %g", noise, i, k, r, got.x[r], x[r], sd)
 		}
-		for c := range 4 {
-			if d := math.Abs(got.p[r][c] - p.At(r, c)); !(d <= 1e-6*(sd*math.Sqrt(p.At(c, c)))+1e-15) {
-				t.Fatalf("%+v node %d axis %d covariance %d,%d: %g, want %g", noise, i, k, r, c, got.p[r][c], p.At(r, c))
+		for c, cov := range got.p.full()[r] {
+			if d := math.Abs(cov - p.At(r, c)); !(d <= 1e-6*(sd*math.Sqrt(p.At(c, c)))+1e-15) {
+				t.Fatalf("%+v node %d axis %d covariance %d,%d: %g, want %g", noise, i, k, r, c, cov, p.At(r, c))
 			}
 		}
 	}

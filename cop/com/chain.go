@@ -33,63 +33,65 @@ func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
 	for k := range n.ax {
 		n.ax[k] = axis{x: [4]float64{*component(&at, k)}}
 		p := &n.ax[k].p
-		p[0][0], p[1][1], p[2][2], p[3][3] = sd*sd, 1, bias*bias, d.noise.MassSD*d.noise.MassSD
+		p[0], p[4], p[7], p[9] = sd*sd, 1, bias*bias, d.noise.MassSD*d.noise.MassSD
 	}
 	if n.fixed {
 		n.fix.apply(&n.ax)
 	}
 }
 
-// step returns what the strides from a to b share: their length, s, one over the
-// mass, 1/kg, what the variance of a force sample is multiplied by, the variance of
-// the acceleration that lost samples leave, (m/s²)², and the variance by which the
-// bias grows, (m/s²)².
-func (d *dynamics) step(a, b *node) (dt, perKg, spread, gap, walk float64) {
-	perKg = 1 / d.mass
-	if dt = b.t - a.t; dt == 0 {
-		return 0, perKg, 0, 0, 0
+// span sets s, which is zero, to that from node a to the next, b.
+func (d *dynamics) span(s *span, a, b *node) {
+	s.perKg = 1 / d.mass
+	dt := b.t - a.t
+	if dt == 0 {
+		return
 	}
+	s.dt, s.square = dt, dt*dt
+	s.pb = s.square / 2
+	s.pp, s.pv = s.pb*s.pb, s.pb*dt
 	// White noise of variance σ² in samples one period apart: what remains of
 	// it over dt has the variance σ² period/dt.
-	spread = d.period / dt
+	s.spread = d.period / dt
 	if a.lostFor > 0 || b.lostFor > 0 {
 		// An unknown but lasting force error: the velocity is out by its
 		// acceleration times the time since the force was lost.
 		g := d.noise.GapSD * d.gravity
 		t0, t1 := a.lostFor, a.lostFor+dt
-		gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
+		s.gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
 	}
-	walk = d.noise.BiasWalk * perKg
-	return dt, perKg, spread, gap, walk * walk * dt
+	walk := d.noise.BiasWalk * s.perKg
+	s.walk = walk * walk * dt
 }
 
 // stride returns the way of axis k from node a to the next, b.
-func (d *dynamics) stride(a, b *node, k int) stride {
-	dt, perKg, spread, gap, walk := d.step(a, b)
-	s := stride{dt: dt, f0: *component(&a.force, k) * perKg, f1: *component(&b.force, k) * perKg, walk: walk}
+func (d *dynamics) stride(a, b *node, k int) (s stride) {
+	d.span(&s.span, a, b)
+	s.f0, s.f1 = *component(&a.force, k)*s.perKg, *component(&b.force, k)*s.perKg
 	if d.held {
 		s.f1 = s.f0
 	}
 	if k == 2 {
 		s.g = -d.gravity
 	}
-	sd := *component(&d.noise.ForceSD, k) * perKg
-	s.noise = sd*sd*spread + gap
+	sd := *component(&d.noise.ForceSD, k) * s.perKg
+	s.noise = sd*sd*s.spread + s.gap
 	return s
 }
 
 // next computes the state of b from that of the node before it. It spells out what
 // stride returns, because a live system does this with every sample.
 func (d *dynamics) next(a, b *node) {
-	dt, perKg, spread, gap, walk := d.step(a, b)
+	var s span
+	d.span(&s, a, b)
 	f0, f1, sd := &a.force, &b.force, &d.noise.ForceSD
 	if d.held {
 		f1 = f0
 	}
-	sx, sy, sz := sd.X*perKg, sd.Y*perKg, sd.Z*perKg
-	b.ax[0].carry(&a.ax[0], dt, f0.X*perKg, f1.X*perKg, 0, sx*sx*spread+gap, walk)
-	b.ax[1].carry(&a.ax[1], dt, f0.Y*perKg, f1.Y*perKg, 0, sy*sy*spread+gap, walk)
-	b.ax[2].carry(&a.ax[2], dt, f0.Z*perKg, f1.Z*perKg, -d.gravity, sz*sz*spread+gap, walk)
+	sx, sy, sz := sd.X*s.perKg, sd.Y*s.perKg, sd.Z*s.perKg
+	b.ax[0].carry(&a.ax[0], &s, f0.X*s.perKg, f1.X*s.perKg, 0, sx*sx*s.spread+s.gap)
+	b.ax[1].carry(&a.ax[1], &s, f0.Y*s.perKg, f1.Y*s.perKg, 0, sy*sy*s.spread+s.gap)
+	b.ax[2].carry(&a.ax[2], &s, f0.Z*s.perKg, f1.Z*s.perKg, -d.gravity, sz*sz*s.spread+s.gap)
 	if b.fixed {
 		b.fix.apply(&b.ax)
 	}

@@ -23,9 +23,7 @@ func (s *smoother) shiftSD(from int) []r3.Vec {
 	ax := s.chain[n-1].ax
 	for i := n - 1; ; i-- {
 		for k := range ax {
-			for j := range 4 {
-				column[i][k][j] = ax[k].p[j][0]
-			}
+			column[i][k] = ax[k].p.full()[0]
 		}
 		if i == 0 {
 			break

@@ -340,7 +340,7 @@ func (s *smoother) keep() {
 			p.Bias, p.BiasSD = e.Bias, e.BiasSD
 			z := &ax[2]
 			p.Mass = s.d.mass / (1 + z.x[3])
-			p.MassSD = p.Mass * math.Sqrt(max(z.p[3][3], 0))
+			p.MassSD = p.Mass * math.Sqrt(max(z.p.variance(3), 0))
 		}
 	})
 	if s.quiet.hi > 0 {
@@ -363,13 +363,13 @@ func (s *smoother) agreement() {
 		a := s.chain[i-1].ax
 		for k := range a {
 			st := s.d.stride(&s.chain[i-1], b, k)
-			a[k].predict(&st)
+			a[k].predict(&a[k], &st)
 			sd := *component(&b.fix.PositionSD, k)
-			if a[k].p[0][0] > 0.01 { // nothing known before: to within 0.1 m
+			if a[k].p.variance(0) > 0.01 { // nothing known before: to within 0.1 m
 				continue
 			}
 			e := *component(&b.fix.Position, k) - a[k].x[0]
-			sum[b.source] += e * e / (a[k].p[0][0] + sd*sd)
+			sum[b.source] += e * e / (a[k].p.variance(0) + sd*sd)
 			n[b.source]++
 		}
 	}

@@ -84,13 +84,12 @@ func TestTrackerEqualsSmoother(t *testing.T) {
 			}
 		}
 	}
-	got := tr.buf[tr.head:]
-	if len(got) != len(s.chain) {
-		t.Fatalf("%d nodes, smoother has %d", len(got), len(s.chain))
+	if tr.n != len(s.chain) {
+		t.Fatalf("%d nodes, smoother has %d", tr.n, len(s.chain))
 	}
-	for i := range got {
-		if got[i].ax != s.chain[i].ax {
-			t.Fatalf("node %d at %g s: %v, smoother has %v", i, got[i].t, got[i].ax, s.chain[i].ax)
+	for i := range tr.n {
+		if got := tr.at(i); got.ax != s.chain[i].ax {
+			t.Fatalf("node %d at %g s: %v, smoother has %v", i, got.t, got.ax, s.chain[i].ax)
 		}
 	}
 }
@@ -237,8 +236,8 @@ func TestTrackerManyFixes(t *testing.T) {
 	if e := tr.Now(); math.Abs(e.Position.X-1) > 0.01 {
 		t.Errorf("position %v, want 1", e.Position)
 	}
-	for i := tr.head + 1; i < len(tr.buf); i++ {
-		if tr.buf[i].t < tr.buf[i-1].t {
+	for i := 1; i < tr.n; i++ {
+		if tr.at(i).t < tr.at(i-1).t {
 			t.Fatalf("nodes out of order at %d", i)
 		}
 	}

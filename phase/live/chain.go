@@ -3,6 +3,7 @@ package live
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/momentarm/cop"
 	"example.com/momentarm/cop/com"
@@ -17,25 +18,26 @@ type Chain struct {
 	cfg    Config
 	inputs []input
 	width  int     // channels of a sample
-	sides  []*side // lead and trail, or both
+	sides  []side  // lead and trail, or both
 	settle int     // samples after which the filter has forgotten
+	shared float64 // N, the least vertical force that has a share
 
 	// Where in time: samples taken in since the start, lost ones included.
 	started     bool
 	first, last uint64 // sequence numbers
 	clock       clock
 
+	measured   [2]grf.Wrench // of each side, the last ones
 	still      still
 	tracker    *com.Tracker // nil until a golfer was weighed
 	weight     float64      // N, of that golfer
-	estimate   com.Estimate // as the tracker has it
+	loaded     float64      // N, the least vertical force with the golfer on the plates
 	events     *phase.Online
-	skipped    float64 // s by which the detector's clock is behind
+	sample     phase.Sample // the last one for it: the filtered wrenches are kept here
+	skipped    float64      // s by which the detector's clock is behind
 	marks      []mark
 	found      []phase.Event
-	net        grf.Wrench    // of both feet, filtered
-	moment     torque.Planes // of it, about the estimate
-	saturated  int           // samples for which the flag stays
+	saturated  int // samples for which the flag stays
 	settling   int
 	standDrift bool // as a golfer who stands still shows it
 
@@ -49,16 +51,23 @@ func New(c Config) (*Chain, error) {
 	if err != nil {
 		return nil, err
 	}
-	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64), net: grf.NaN(), moment: torque.FromVec(nan3())}
-	for _, in := range c.Inputs {
-		ch.inputs = append(ch.inputs, newInput(in, c.Axes))
+	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
+	for i, in := range c.Inputs {
+		p := newInput(in, c.Axes)
+		p.measured = &ch.measured[0]
+		if in.Foot == Trail {
+			p.measured = &ch.measured[1]
+		}
+		p.more = slices.ContainsFunc(c.Inputs[:i], func(other Input) bool { return other.Foot == in.Foot })
+		ch.inputs = append(ch.inputs, p)
 	}
-	sides := 2
+	ch.shared = max(c.MinVertical, cop.DefaultMinVertical)
+	filtered := []*grf.Wrench{&ch.sample.Lead, &ch.sample.Trail}
 	if c.feet() == phase.FeetTogether {
-		sides = 1
+		filtered = []*grf.Wrench{&ch.sample.Net}
 	}
-	for range sides {
-		s, err := newSide(&c)
+	for i, w := range filtered {
+		s, err := newSide(&c, &ch.measured[i], w)
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrConfig, err)
 		}
@@ -74,6 +83,7 @@ func New(c Config) (*Chain, error) {
 	}
 	ch.still.init(c.samples(0.5))
 	ch.machine.init(ch)
+	ch.forget()
 	return ch, nil
 }
 
@@ -98,10 +108,10 @@ func (c *Chain) Restart() {
 
 // forget makes the chain forget the golfer and the past of the filters.
 func (c *Chain) forget() {
-	for _, s := range c.sides {
-		s.reset()
+	for i := range c.sides {
+		c.sides[i].reset()
 	}
-	c.net = grf.NaN()
+	c.sample.Lead, c.sample.Trail, c.sample.Net = grf.NaN(), grf.NaN(), grf.NaN()
 	c.still.reset()
 	c.gone()
 }
@@ -164,32 +174,38 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	f.Sequence, f.Lost, f.Time = s.Sequence, lost, float64(s.Sequence-c.first)/c.cfg.Rate
 	from := len(c.found)
 
-	var measured [2]grf.Wrench
-	health := c.measure(&measured, s.Channels)
-	if lost > 0 {
-		health |= Lost | c.bridge(lost, &measured)
+	var health Health
+	if lost == 0 {
+		health = c.measure(s.Channels)
+	} else {
+		health = c.bridge(f, lost, s.Channels)
 	}
-	if c.clock.push(s, c.cfg.Rate) {
+	if s.Stamp != 0 && c.clock.push(s, c.cfg.Rate) {
 		health |= Clock
 	}
 	c.last = s.Sequence
-	c.advance(&measured)
-	c.collect(s.Channels, health, lost)
+	c.advance(f)
+	if c.state == Zeroing || c.state == Weighing {
+		c.collect(f, s.Channels, health, lost)
+	}
 	c.describe(f, health)
 	f.Events = c.found[from:len(c.found):len(c.found)]
 	return nil
 }
 
 // measure adds up the measured wrench of each side, in swing axes.
-func (c *Chain) measure(w *[2]grf.Wrench, channels []float64) (h Health) {
+func (c *Chain) measure(channels []float64) (h Health) {
 	for i := range c.inputs {
 		in := &c.inputs[i]
-		side := 0
-		if in.Foot == Trail {
-			side = 1
+		n := len(in.channels)
+		if in.more {
+			var w grf.Wrench
+			h |= in.measure(&w, channels[:n])
+			add(in.measured, in.measured, &w)
+		} else {
+			h |= in.measure(in.measured, channels[:n])
 		}
-		h |= in.measure(&w[side], channels[:in.channels])
-		channels = channels[in.channels:]
+		channels = channels[n:]
 	}
 	if h.Has(Saturated) {
 		c.saturated = c.settle
@@ -200,79 +216,84 @@ func (c *Chain) measure(w *[2]grf.Wrench, channels []float64) (h Health) {
 	return h
 }
 
-// bridge takes in samples that were lost before the measured one: along a straight
-// line if they are few, as unknown if they are more, and when they are too many
-// to say anything about the golfer, not at all.
-func (c *Chain) bridge(lost uint64, next *[2]grf.Wrench) Health {
+// bridge measures a sample and takes in those that were lost before it: along a
+// straight line if they are few, as unknown if they are more, and when they are too
+// many to say anything about the golfer, not at all.
+func (c *Chain) bridge(f *Frame, lost uint64, channels []float64) Health {
+	last := c.measured
+	h := c.measure(channels) | Lost
+	next := c.measured
 	if n := uint64(c.cfg.samples(c.cfg.Bridge)); lost <= n {
-		var last [2]grf.Wrench
-		for i, s := range c.sides {
-			last[i] = s.measured
-		}
 		for k := uint64(1); k <= lost; k++ {
 			u := float64(k) / float64(lost+1)
-			var w [2]grf.Wrench
-			for i := range w {
-				w[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
+			for i := range next {
+				c.measured[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
 			}
-			c.advance(&w)
+			c.advance(f)
 		}
-		return Bridged
+		c.measured = next
+		return h | Bridged
 	}
-	unknown := [2]grf.Wrench{grf.NaN(), grf.NaN()}
+	c.measured = [2]grf.Wrench{grf.NaN(), grf.NaN()}
 	hold := uint64(c.cfg.samples(c.cfg.Hold))
-	for k := uint64(1); k <= min(lost, hold); k++ {
-		c.advance(&unknown)
+	for range min(lost, hold) {
+		c.advance(f)
 	}
+	c.measured = next
 	c.settling = c.settle
 	if lost > hold {
 		c.skipped += float64(lost-hold) / c.cfg.Rate
 		c.forget()
 	}
-	return 0
+	return h
 }
 
-// advance takes one sample period further.
-func (c *Chain) advance(measured *[2]grf.Wrench) {
-	for i, s := range c.sides {
-		s.push(&measured[i])
-		s.idle.push(s.filtered.Force, c.cfg.DriftLimit)
+// advance takes one sample period further, and fills the frame with what is known
+// of the centre of mass.
+func (c *Chain) advance(f *Frame) {
+	for i := range c.sides {
+		s := &c.sides[i]
+		s.lowPass.PushWrenchTo(s.filtered, s.measured)
+		s.idle.push(&s.filtered.Force)
 	}
-	net := &c.net
-	if lead := &c.sides[0].filtered; len(c.sides) == 1 {
-		*net = *lead
-	} else {
-		add(net, lead, &c.sides[1].filtered)
+	sample := &c.sample
+	net := &sample.Net
+	if len(c.sides) == 2 {
+		add(net, &sample.Lead, &sample.Trail)
 	}
 	c.still.push(net)
-	var sample phase.Sample
 	if c.tracker != nil {
-		c.tracker.PushTo(&c.estimate, net)
-		c.moment = torque.About(*net, c.estimate.Position)
-		sample.COMSD = c.estimate.PositionSD
-	} else {
-		c.moment, sample.COMSD = torque.FromVec(nan3()), nan3()
+		c.tracker.PushTo(&f.COM, net)
+		torque.AboutTo(&f.Moment, net, &f.COM.Position)
+		sample.Frontal, sample.Horizontal, sample.COMSD = f.Moment.Frontal, f.Moment.Horizontal, f.COM.PositionSD
 	}
-	c.applyMarks()
-	sample.Frontal, sample.Horizontal = c.moment.Frontal, c.moment.Horizontal
-	if len(c.sides) == 2 {
-		sample.Lead, sample.Trail = c.sides[0].filtered, c.sides[1].filtered
-	} else {
-		sample.Net = *net
+	if len(c.marks) > 0 {
+		c.applyMarks()
 	}
-	for _, e := range c.events.Push(sample) {
+	for _, e := range c.events.PushFrom(sample) {
 		e.Time += c.skipped - c.Delay()
 		c.found = append(c.found, e)
 	}
 	if c.still.due(c.events.State() == phase.Ready) {
-		c.stand()
+		c.stand(f)
 	}
-	c.watch(net.Force.Z)
+	if net.Force.Z >= c.loaded {
+		c.away = 0
+	} else {
+		c.miss()
+	}
 }
 
 // describe fills the frame with what is known now.
 func (c *Chain) describe(f *Frame, health Health) {
-	c.saturated, c.settling = count(c.saturated, &health, Saturated), count(c.settling, &health, Settling)
+	if c.saturated > 0 {
+		c.saturated--
+		health |= Saturated
+	}
+	if c.settling > 0 {
+		c.settling--
+		health |= Settling
+	}
 	if c.clock.off {
 		health |= Clock
 	}
@@ -282,51 +303,33 @@ func (c *Chain) describe(f *Frame, health Health) {
 	f.Health = health | c.takeRefused()
 	f.State = c.state
 	f.Motion = c.events.State()
+	if c.tracker == nil {
+		f.COM, f.Moment = unknownCOM(f.Time), torque.FromVec(nan3())
+	}
 	least := c.cfg.MinVertical
-	if len(c.sides) == 2 {
-		lead, trail := c.sides[0], c.sides[1]
-		f.MeasuredLead, f.MeasuredTrail = lead.measured, trail.measured
-		add(&f.MeasuredNet, &lead.measured, &trail.measured)
-		f.Lead, f.Trail = lead.filtered, trail.filtered
-		f.LeadCOP, f.LeadFree = cop.Of(f.Lead, 0, least)
-		f.TrailCOP, f.TrailFree = cop.Of(f.Trail, 0, least)
-		f.LeadShare = math.NaN()
-		if f.Lead.Force.Z+f.Trail.Force.Z >= least {
-			f.LeadShare = cop.Share(f.Lead, f.Trail)
-		}
-	} else {
-		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.sides[0].measured
-		f.Lead, f.Trail = grf.NaN(), grf.NaN()
+	f.Lead = c.sample.Lead // one by one: otherwise they take a detour
+	f.Trail = c.sample.Trail
+	f.Net = c.sample.Net
+	cop.OfTo(&f.NetCOP, &f.NetFree, &c.sample.Net, 0, least)
+	f.Arm = torque.ArmsOf(f.Moment, f.Net.Force, f.NetFree, c.cfg.MinForce)
+	if len(c.sides) == 1 {
+		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.measured[0]
 		f.LeadCOP, f.TrailCOP = nan3(), nan3()
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
+		return
 	}
-	f.Net = c.net
-	f.NetCOP, f.NetFree = cop.Of(f.Net, 0, least)
-	if c.tracker != nil {
-		f.COM = c.estimate
-	} else {
-		f.COM = unknownCOM(f.Time)
-	}
-	f.Moment = c.moment
-	f.Arm = torque.Arms(f.Net, f.COM.Position, f.NetFree, c.cfg.MinForce)
+	f.MeasuredLead = c.measured[0]
+	f.MeasuredTrail = c.measured[1]
+	add(&f.MeasuredNet, &c.measured[0], &c.measured[1])
+	cop.OfTo(&f.LeadCOP, &f.LeadFree, &c.sample.Lead, 0, least)
+	cop.OfTo(&f.TrailCOP, &f.TrailFree, &c.sample.Trail, 0, least)
+	f.LeadShare = cop.ShareOf(c.sample.Lead.Force.Z, c.sample.Trail.Force.Z, c.shared)
 }
 
 // drifted reports whether zeroed plates show a force where there is none.
 func (c *Chain) drifted() bool {
-	drift := c.standDrift
-	for _, s := range c.sides {
-		drift = drift || s.idle.drift
-	}
+	drift := c.standDrift || c.sides[0].idle.drift || c.sides[len(c.sides)-1].idle.drift
 	return drift && c.standing() != Idle
-}
-
-// count sets a flag as long as n samples are left and returns how many are left.
-func count(n int, h *Health, flag Health) int {
-	if n > 0 {
-		*h |= flag
-		n--
-	}
-	return n
 }
 
 func unknownCOM(t float64) com.Estimate {

@@ -22,22 +22,21 @@ func (c *clock) push(s *Sample, rate float64) (jumped bool) {
 	if s.Stamp == 0 || math.IsNaN(s.Stamp) || math.IsInf(s.Stamp, 0) {
 		return false
 	}
-	defer func() { c.sequence, c.stamp = s.Sequence, s.Stamp }()
-	if !c.seen {
-		c.seen, c.from, c.start = true, s.Sequence, s.Stamp
-		return false
-	}
 	step, want := s.Stamp-c.stamp, float64(s.Sequence-c.sequence)/rate
-	if !(step > 0) || math.Abs(step-want) > 0.1+want {
-		c.from, c.start = s.Sequence, s.Stamp
-		return true
-	}
-	if n := float64(s.Sequence - c.from); n >= rate {
+	c.sequence, c.stamp = s.Sequence, s.Stamp
+	switch n := float64(s.Sequence - c.from); {
+	case !c.seen:
+		c.seen = true
+	case !(step > 0) || math.Abs(step-want) > 0.1+want:
+		jumped = true
+	case n >= rate:
 		c.rate = n / (s.Stamp - c.start)
 		c.off = !(math.Abs(c.rate/rate-1) <= offRate)
-		c.from, c.start = s.Sequence, s.Stamp
+	default:
+		return false
 	}
-	return false
+	c.from, c.start = s.Sequence, s.Stamp
+	return jumped
 }
 
 // DeviceRate returns the sampling rate by the device's own stamps over the last

@@ -68,9 +68,5 @@ func (c *Chain) Correct(fix com.Fix) error {
 		return ErrNobody
 	}
 	fix.Time += c.Delay()
-	if err := c.tracker.Correct(fix); err != nil {
-		return err
-	}
-	c.estimate = c.tracker.Now()
-	return nil
+	return c.tracker.Correct(fix)
 }

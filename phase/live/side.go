@@ -12,38 +12,37 @@ import (
 // input is a plate with its zero, folded with the axes.
 type input struct {
 	Input
+	measured *grf.Wrench // where its side has it
+	more     bool        // it is not the first of that side
 	axes     grf.Axes
-	channels int
-	ranges   []Range   // one per channel, nil when not known
-	zero     []float64 // what each channel reads without load
+	channels []channel
+	linear   bool       // a matrix describes the plate
+	offset   [6]float64 // of such a plate: the wrench that takes the zero away, in swing axes
+	reading  []float64  // of another: channels less zero
+}
 
-	// Of a plate that a matrix describes: the wrench, in swing axes, of one unit
-	// of each channel, and of the zero.
-	columns [][6]float64
-	empty   [6]float64
-	// Of another: channels less zero.
-	reading []float64
+// channel is one channel of a plate.
+type channel struct {
+	wrench    [6]float64 // of one unit, in swing axes, when the plate is linear
+	low, high float64    // where it is saturated; NaN when that is not known
+	zero      float64    // what it reads without load
 }
 
 func newInput(in Input, axes grf.Axes) input {
 	n := in.Plate.Channels()
-	p := input{Input: in, axes: axes, channels: n}
-	switch len(in.Ranges) {
-	case 0:
-	case 1:
-		for range n {
-			p.ranges = append(p.ranges, in.Ranges[0])
+	p := input{Input: in, axes: axes, channels: make([]channel, n), reading: make([]float64, n)}
+	m, linear := in.Plate.Matrix()
+	p.linear = linear
+	for j := range p.channels {
+		c := &p.channels[j]
+		c.low, c.high = math.NaN(), math.NaN()
+		if len(in.Ranges) > 0 {
+			r := in.Ranges[min(j, len(in.Ranges)-1)]
+			c.low, c.high = r.Low, r.High
 		}
-	default:
-		p.ranges = append(p.ranges, in.Ranges...)
-	}
-	if m, ok := in.Plate.Matrix(); ok {
-		p.columns = make([][6]float64, n)
-		for j := range p.columns {
-			p.columns[j] = array(axes.Wrench(wrench([6]float64{m[j], m[n+j], m[2*n+j], m[3*n+j], m[4*n+j], m[5*n+j]})))
+		if linear {
+			c.wrench = array(axes.Wrench(wrench([6]float64{m[j], m[n+j], m[2*n+j], m[3*n+j], m[4*n+j], m[5*n+j]})))
 		}
-	} else {
-		p.reading = make([]float64, n)
 	}
 	p.setZero(make([]float64, n))
 	return p
@@ -58,57 +57,58 @@ func wrench(v [6]float64) grf.Wrench {
 }
 
 func (p *input) setZero(zero []float64) {
-	p.zero, p.empty = zero, [6]float64{}
-	for j := range p.columns {
-		for i, c := range p.columns[j] {
-			p.empty[i] += float64(c * zero[j])
+	p.offset = [6]float64{}
+	for j := range p.channels {
+		c := &p.channels[j]
+		c.zero = zero[j]
+		for i, v := range c.wrench {
+			p.offset[i] -= float64(v * c.zero)
 		}
 	}
 }
 
-// measure adds the wrench of one sample, in swing axes, to sum and returns flags.
-func (p *input) measure(sum *grf.Wrench, channels []float64) (h Health) {
-	for i := range p.ranges {
-		if v := channels[i]; v <= p.ranges[i].Low || v >= p.ranges[i].High {
-			h = Saturated
-		}
-	}
-	if p.columns == nil {
-		for i, v := range channels {
-			p.reading[i] = v - p.zero[i]
-		}
-		w := p.axes.Wrench(p.Plate.Wrench(p.reading))
-		return h | gather(sum, w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z)
-	}
+// measure sets dst to the wrench of one sample, in swing axes, and returns flags.
+func (p *input) measure(dst *grf.Wrench, values []float64) (h Health) {
 	// One variable for each component: an array would be kept in memory. Products
 	// are rounded before they are added, so that results do not depend on the
 	// machine.
-	e := &p.empty
-	fx, fy, fz, mx, my, mz := -e[0], -e[1], -e[2], -e[3], -e[4], -e[5]
-	columns := p.columns
-	for j, v := range channels[:len(columns)] {
-		c := &columns[j]
-		fx += float64(c[0] * v)
-		fy += float64(c[1] * v)
-		fz += float64(c[2] * v)
-		mx += float64(c[3] * v)
-		my += float64(c[4] * v)
-		mz += float64(c[5] * v)
+	o := &p.offset
+	fx, fy, fz, mx, my, mz := o[0], o[1], o[2], o[3], o[4], o[5]
+	channels := p.channels[:len(values)]
+	for j, v := range values {
+		c := &channels[j]
+		if v <= c.low || v >= c.high {
+			h = Saturated
+		}
+		fx += float64(c.wrench[0] * v)
+		fy += float64(c.wrench[1] * v)
+		fz += float64(c.wrench[2] * v)
+		mx += float64(c.wrench[3] * v)
+		my += float64(c.wrench[4] * v)
+		mz += float64(c.wrench[5] * v)
 	}
-	return h | gather(sum, fx, fy, fz, mx, my, mz)
+	if !p.linear {
+		w := p.other(values)
+		fx, fy, fz, mx, my, mz = w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z
+	}
+	// A channel that is no finite number has spoilt all of it. The first comparison
+	// is the quicker one.
+	if !(fx*fx+fy*fy+fz*fz+mx*mx+my*my+mz*mz < most*most/36) &&
+		!(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
+		*dst = grf.NaN()
+		return h | Missing
+	}
+	dst.Force.X, dst.Force.Y, dst.Force.Z = fx, fy, fz
+	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = mx, my, mz
+	return h
 }
 
-// gather adds what a plate measured. A channel that is no finite number has
-// spoilt all of it.
-func gather(sum *grf.Wrench, fx, fy, fz, mx, my, mz float64) Health {
-	if !(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
-		*sum = grf.NaN()
-		return Missing
+// other returns the wrench, in swing axes, of a plate that no matrix describes.
+func (p *input) other(values []float64) grf.Wrench {
+	for i, v := range values {
+		p.reading[i] = v - p.channels[i].zero
 	}
-	f, m := &sum.Force, &sum.Moment
-	f.X, f.Y, f.Z = f.X+fx, f.Y+fy, f.Z+fz
-	m.X, m.Y, m.Z = m.X+mx, m.Y+my, m.Z+mz
-	return 0
+	return grf.Wrench{}.Add(p.axes.Wrench(p.Plate.Wrench(p.reading))) // −0 is no reading
 }
 
 // most is what forces and moments do not reach, N or N·m: more would stop a
@@ -130,32 +130,20 @@ func add(dst, a, b *grf.Wrench) {
 // side is what stands on one foot's plates, or on the plates of both.
 type side struct {
 	lowPass  *filter.Causal
-	measured grf.Wrench // the last one
-	filtered grf.Wrench
+	measured *grf.Wrench // where the chain has it
+	filtered *grf.Wrench // where the detector of events has it
 	idle     idle
 }
 
-func newSide(c *Config) (*side, error) {
+func newSide(c *Config, measured, filtered *grf.Wrench) (side, error) {
 	lowPass, err := filter.NewCausal(filter.CausalOptions{
 		Order: c.Order, Cutoff: c.Cutoff, Rate: c.Rate, Channels: 6, NaN: filter.NaNSegments,
 	})
-	if err != nil {
-		return nil, err
-	}
-	s := &side{lowPass: lowPass, measured: grf.NaN(), filtered: grf.NaN()}
-	s.idle.n = c.samples(0.5)
-	return s, nil
+	return side{lowPass: lowPass, measured: measured, filtered: filtered, idle: newIdle(c.samples(0.5), c.DriftLimit)}, err
 }
 
 func (s *side) reset() {
 	s.lowPass.Reset()
-	s.measured, s.filtered = grf.NaN(), grf.NaN()
 	s.idle.reset()
 	s.idle.drift = false
-}
-
-// push filters the next wrench.
-func (s *side) push(w *grf.Wrench) {
-	s.lowPass.PushWrenchTo(&s.filtered, w)
-	s.measured = *w
 }

@@ -117,7 +117,7 @@ func (c *Chain) Weigh() error {
 func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	if len(bases) == 0 {
 		for i := range c.inputs {
-			c.inputs[i].setZero(make([]float64, c.inputs[i].channels))
+			c.inputs[i].setZero(make([]float64, len(c.inputs[i].channels)))
 		}
 		c.zeroed(nil)
 		return nil
@@ -156,6 +156,7 @@ func zeroOf(b grf.Baseline, p *grf.Plate) ([]float64, error) {
 func (c *Chain) zeroed(bases []grf.Baseline) {
 	c.bases = bases
 	c.forget()
+	c.measured = [2]grf.Wrench{grf.NaN(), grf.NaN()} // with another zero
 	c.state, c.settling = Zeroed, c.settle
 	c.refusal = nil
 }
@@ -175,12 +176,9 @@ func (c *Chain) Golfer() (grf.Quiet, bool) { return c.quiet, c.tracker != nil }
 // there was none since one took effect.
 func (c *Chain) Refusal() error { return c.refusal }
 
-// collect adds the sample at hand to what a request needs, and decides it when
+// collect adds the sample at hand to what the request needs, and decides it when
 // there is enough.
-func (c *Chain) collect(channels []float64, h Health, lost uint64) {
-	if c.state != Zeroing && c.state != Weighing {
-		return
-	}
+func (c *Chain) collect(f *Frame, channels []float64, h Health, lost uint64) {
 	switch {
 	case lost > 0 && c.n > 0:
 		c.refuse(-1, fmt.Errorf("%w: %d of them", ErrLost, lost))
@@ -204,11 +202,11 @@ func (c *Chain) collect(channels []float64, h Health, lost uint64) {
 	if c.settling > 0 {
 		return
 	}
-	for i, s := range c.sides {
-		c.weigh[i][c.n] = s.filtered
+	for i := range c.sides {
+		c.weigh[i][c.n] = *c.sides[i].filtered
 	}
 	if c.n++; c.n == len(c.weigh[0]) {
-		c.decideWeight()
+		c.decideWeight(f)
 	}
 }
 
@@ -217,12 +215,12 @@ func (c *Chain) decideZero() {
 	at := 0
 	for i := range c.inputs {
 		in := &c.inputs[i]
-		b, err := grf.MeasureBaseline(in.Plate, c.machine.zero[at:at+in.channels], 0, c.n-1, c.cfg.Zero)
+		b, err := grf.MeasureBaseline(in.Plate, c.machine.zero[at:at+len(in.channels)], 0, c.n-1, c.cfg.Zero)
 		if err != nil {
 			c.refuse(i, err)
 			return
 		}
-		at += in.channels
+		at += len(in.channels)
 		bases = append(bases, b)
 	}
 	if err := c.SetZero(bases...); err != nil {
@@ -230,7 +228,7 @@ func (c *Chain) decideZero() {
 	}
 }
 
-func (c *Chain) decideWeight() {
+func (c *Chain) decideWeight(f *Frame) {
 	if c.clock.off {
 		c.refuse(-1, fmt.Errorf("%w: %.6g Hz by its stamps, %g Hz declared", ErrClock, c.clock.rate, c.cfg.Rate))
 		return
@@ -255,10 +253,11 @@ func (c *Chain) decideWeight() {
 		return
 	}
 	c.tracker, c.weight, c.quiet = tracker, quiet.Weight, quiet
+	c.loaded = math.Max(c.cfg.MinVertical, 0.2*c.weight)
 	c.state, c.refusal, c.away = Ready, nil, 0
-	tracker.PushTo(&c.estimate, &c.net)
-	c.moment = torque.About(c.net, c.estimate.Position)
-	c.stand()
+	tracker.PushTo(&f.COM, &c.sample.Net)
+	f.Moment = torque.About(c.sample.Net, f.COM.Position)
+	c.stand(f)
 }
 
 func (c *Chain) trackerOptions(mass, start float64) com.TrackerOptions {
@@ -290,13 +289,9 @@ func (m *machine) takeRefused() Health {
 // golfer to have left them, s; a jump is shorter.
 const leaveTime = 1
 
-// watch notices when the golfer has left, by the vertical force of both feet.
-func (c *Chain) watch(vertical float64) {
+// miss notices when the golfer has left: another sample is without their load.
+func (c *Chain) miss() {
 	if c.tracker == nil {
-		return
-	}
-	if vertical >= math.Max(c.cfg.MinVertical, 0.2*c.weight) {
-		c.away = 0
 		return
 	}
 	if c.away++; c.away > c.cfg.samples(leaveTime) {
@@ -307,7 +302,7 @@ func (c *Chain) watch(vertical float64) {
 // gone forgets the golfer.
 func (c *Chain) gone() {
 	c.tracker, c.weight, c.away, c.standDrift = nil, 0, 0, false
-	c.moment = torque.FromVec(nan3())
+	c.sample.Frontal, c.sample.Horizontal, c.sample.COMSD = math.NaN(), math.NaN(), nan3()
 	if c.state == Ready {
 		c.state = Zeroed
 	}

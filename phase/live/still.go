@@ -13,9 +13,9 @@ import (
 // still keeps the last half second of the net wrench, which tells where the
 // centre of mass is whenever the golfer stands still.
 type still struct {
-	ring  []grf.Wrench
-	at    int // where the oldest is
-	since int // samples for which the golfer has stood still
+	ring []grf.Wrench
+	at   int // where the oldest is
+	wait int // samples of stillness before the ring is used again
 }
 
 func (s *still) init(n int) {
@@ -27,7 +27,7 @@ func (s *still) reset() {
 	for i := range s.ring {
 		s.ring[i] = grf.NaN()
 	}
-	s.at, s.since = 0, 0
+	s.at, s.wait = 0, 0
 }
 
 func (s *still) push(w *grf.Wrench) {
@@ -41,19 +41,15 @@ func (s *still) push(w *grf.Wrench) {
 // still, and then whenever none of it was used before.
 func (s *still) due(isStill bool) bool {
 	if !isStill {
-		s.since = 0
+		s.wait = 0
 		return false
 	}
-	s.since++
-	return (s.since-1)%len(s.ring) == 0
-}
-
-// sample returns the i-th of the kept samples, the oldest first.
-func (s *still) sample(i int) *grf.Wrench {
-	if i += s.at; i >= len(s.ring) {
-		i -= len(s.ring)
+	if s.wait > 0 {
+		s.wait--
+		return false
 	}
-	return &s.ring[i]
+	s.wait = len(s.ring) - 1
+	return true
 }
 
 // mean returns the mean wrench and its variation, as [grf.FindQuiet] measures it:
@@ -61,41 +57,65 @@ func (s *still) sample(i int) *grf.Wrench {
 // moments over 0.5 m, as a part of the mean vertical force.
 func (s *still) mean() (mean grf.Wrench, variation float64) {
 	n := float64(len(s.ring))
-	var f, m r3.Vec
 	for i := range s.ring {
-		w := &s.ring[i]
-		f.X, f.Y, f.Z = f.X+w.Force.X, f.Y+w.Force.Y, f.Z+w.Force.Z
-		m.X, m.Y, m.Z = m.X+w.Moment.X, m.Y+w.Moment.Y, m.Z+w.Moment.Z
+		add(&mean, &mean, &s.ring[i])
 	}
-	f, m = r3.Scale(1/n, f), r3.Scale(1/n, m)
+	mean = mean.Scale(1 / n)
+	f, m := mean.Force, mean.Moment
 	var sum float64
 	for i := range s.ring {
 		w := &s.ring[i]
-		sum += r3.Norm2(r3.Sub(w.Force, f)) + r3.Norm2(r3.Vec{X: 2 * (w.Moment.X - m.X), Y: 2 * (w.Moment.Y - m.Y)})
+		x, y, z := w.Force.X-f.X, w.Force.Y-f.Y, w.Force.Z-f.Z
+		mx, my := 2*(w.Moment.X-m.X), 2*(w.Moment.Y-m.Y)
+		sum += (x*x + y*y + z*z) + (mx*mx + my*my)
 	}
-	return grf.Wrench{Force: f, Moment: m}, math.Sqrt(sum/(n-1)) / f.Z
+	return mean, math.Sqrt(sum/(n-1)) / f.Z
 }
 
 // end returns how far position and velocity at the last kept sample are from
 // their means over the kept stretch, by the twofold integral of the force less
 // its mean, which a golfer who stands still does not have.
 func (s *still) end(mean r3.Vec, mass, rate float64) (position, velocity r3.Vec) {
+	var x, y, z integral
 	h := 1 / rate
-	n := len(s.ring)
-	acceleration := func(i int) r3.Vec { return r3.Scale(1/mass, r3.Sub(s.sample(i).Force, mean)) }
-	var p, v, meanP, meanV r3.Vec
-	a := acceleration(0)
-	for i := 1; i < n; i++ { // in straight lines between samples, from rest at zero
-		b := acceleration(i)
-		p = r3.Add(p, r3.Add(r3.Scale(h, v), r3.Scale(h*h/6, r3.Add(r3.Scale(2, a), b))))
-		v = r3.Add(v, r3.Scale(h/2, r3.Add(a, b)))
-		meanP, meanV = r3.Add(meanP, p), r3.Add(meanV, v)
-		a = b
+	for _, part := range [2][]grf.Wrench{s.ring[s.at:], s.ring[:s.at]} { // the oldest first
+		for i := range part {
+			f := &part[i].Force
+			x.push(1/mass*(f.X-mean.X), h)
+			y.push(1/mass*(f.Y-mean.Y), h)
+			z.push(1/mass*(f.Z-mean.Z), h)
+		}
 	}
-	meanP, meanV = r3.Scale(1/float64(n), meanP), r3.Scale(1/float64(n), meanV)
+	position.X, velocity.X = x.end(h)
+	position.Y, velocity.Y = y.end(h)
+	position.Z, velocity.Z = z.end(h)
+	return position, velocity
+}
+
+// integral integrates an acceleration twice, in straight lines between samples, from
+// rest at zero.
+type integral struct {
+	n          int
+	a, v, p    float64 // of the last sample
+	sumV, sumP float64
+}
+
+func (s *integral) push(a, h float64) {
+	if s.n++; s.n > 1 {
+		s.p += h*s.v + h*h/6*(2*s.a+a)
+		s.v += h / 2 * (s.a + a)
+		s.sumP, s.sumV = s.sumP+s.p, s.sumV+s.v
+	}
+	s.a = a
+}
+
+// end returns position and velocity at the last sample less their means.
+func (s *integral) end(h float64) (p, v float64) {
+	n := float64(s.n)
+	meanP, meanV := 1/n*s.sumP, 1/n*s.sumV
 	// Take the mean velocity off; over the stretch it makes a straight line.
-	half := h * float64(n-1) / 2
-	return r3.Sub(r3.Sub(p, meanP), r3.Scale(half, meanV)), r3.Sub(v, meanV)
+	half := h * (n - 1) / 2
+	return s.p - meanP - half*meanV, s.v - meanV
 }
 
 // How still a golfer is who stands still: the standard deviations of the distance
@@ -108,7 +128,7 @@ const (
 
 // stand corrects the centre of mass of a golfer who stood still over the kept
 // stretch, and looks for drift.
-func (c *Chain) stand() {
+func (c *Chain) stand(frame *Frame) {
 	if c.tracker == nil {
 		return
 	}
@@ -124,7 +144,7 @@ func (c *Chain) stand() {
 	// far in the whole stretch.
 	over := math.Max(stillOver, c.cfg.Height*variation)
 	speed := math.Max(stillSpeed, math.Sqrt(12)*0.5*variation/stretch)
-	now := &c.estimate
+	now := &frame.COM
 	fix := com.Fix{
 		Time: now.Time,
 		Position: r3.Vec{
@@ -143,8 +163,8 @@ func (c *Chain) stand() {
 	if err := c.tracker.Correct(fix); err != nil {
 		return // not possible: the fix is at the last sample
 	}
-	c.estimate = c.tracker.Now()
-	c.moment = torque.About(c.net, c.estimate.Position)
+	frame.COM = c.tracker.Now()
+	frame.Moment = torque.About(c.sample.Net, frame.COM.Position)
 	f, most := mean.Force, c.cfg.DriftLimit
 	c.standDrift = !(math.Abs(f.X) <= most && math.Abs(f.Y) <= most && math.Abs(f.Z-c.weight) <= most)
 }
@@ -153,12 +173,13 @@ func (c *Chain) stand() {
 // from a load.
 type idle struct {
 	n, seen int
+	limit   float64 // N, of what is no drift
 	sum     r3.Vec
 	square  float64
+	most    float64 // N; a larger vertical force is that of somebody, whatever else is in the block
+	loaded  bool
 	drift   bool
 }
-
-func (s *idle) reset() { s.seen, s.sum, s.square = 0, r3.Vec{}, 0 }
 
 // What a plate shows that nobody stands on: as for zeroing.
 const (
@@ -166,17 +187,34 @@ const (
 	idleSD   = 5  // N
 )
 
-func (s *idle) push(f r3.Vec, limit float64) {
-	s.sum = r3.Add(s.sum, f)
-	s.square += r3.Norm2(f)
-	if s.seen++; s.seen < s.n {
-		return
+// newIdle takes blocks of n samples. One that lies a from their mean makes their
+// standard deviation at least a/√n.
+func newIdle(n int, limit float64) idle {
+	return idle{n: n, limit: limit, most: 2 * (idleLoad + idleSD*math.Sqrt(float64(n)))}
+}
+
+func (s *idle) reset() { s.seen, s.sum, s.square, s.loaded = 0, r3.Vec{}, 0, false }
+
+func (s *idle) push(f *r3.Vec) {
+	if f.Z > s.most {
+		s.loaded = true
 	}
+	if !s.loaded {
+		s.sum = r3.Add(s.sum, *f)
+		s.square += r3.Norm2(*f)
+	}
+	if s.seen++; s.seen == s.n {
+		s.decide()
+	}
+}
+
+// decide looks at a whole block.
+func (s *idle) decide() {
 	n := float64(s.n)
 	mean := r3.Scale(1/n, s.sum)
 	sd := math.Sqrt(math.Max(0, s.square/n-r3.Norm2(mean)))
-	if r3.Norm(mean) < idleLoad && sd < idleSD { // false for NaN
-		s.drift = r3.Norm(mean) > limit
+	if !s.loaded && r3.Norm(mean) < idleLoad && sd < idleSD { // false for NaN
+		s.drift = r3.Norm(mean) > s.limit
 	}
 	s.reset()
 }

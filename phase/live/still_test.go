@@ -33,8 +33,8 @@ func TestEndOfStretch(t *testing.T) {
 				s.push(&grf.Wrench{Force: r3.Vec{Y: f + 3, Z: mass * 9.81}})
 			}
 			var meanForce r3.Vec
-			for i := range n {
-				meanForce = r3.Add(meanForce, r3.Scale(1.0/n, s.sample(i).Force))
+			for i := range s.ring {
+				meanForce = r3.Add(meanForce, r3.Scale(1.0/n, s.ring[i].Force))
 			}
 			p, v := s.end(meanForce, mass, rate)
 			if want := y(end); math.Abs(p.Y-want) > 0.01*a || math.Abs(p.X) > 1e-12 {
@@ -65,6 +65,40 @@ func TestDue(t *testing.T) {
 	for i := range want {
 		if at[i] != want[i] {
 			t.Errorf("%v, want %v", at, want)
+		}
+	}
+}
+
+// A block is that of an idle plate by its mean and its standard deviation, whatever
+// is left out once somebody was on the plate.
+func TestIdle(t *testing.T) {
+	const n, limit = 500, 10.0
+	for _, c := range []struct {
+		name string
+		f    func(i int) float64
+		want bool
+	}{
+		{"unloaded", func(i int) float64 { return float64(i%3) - 1 }, false},
+		{"drifted", func(i int) float64 { return 12 + float64(i%3) - 1 }, true},
+		{"one jolt that a standard deviation of 5 N allows", func(i int) float64 { return 12 + 100*float64(max(0, i-n+2)) }, true},
+		{"a larger one", func(i int) float64 { return 12 + 200*float64(max(0, i-n+2)) }, false},
+		{"one far beyond", func(i int) float64 { return 12 + 2000*float64(max(0, i-n+2)) }, false},
+		{"loaded", func(i int) float64 { return 400 }, false},
+		{"stepped off", func(i int) float64 { return 400 - 388*float64(min(i, 1)) }, false},
+		{"lost", func(i int) float64 { return math.NaN() }, false},
+	} {
+		s := newIdle(n, limit)
+		for i := range n {
+			s.push(&r3.Vec{Z: c.f(i)})
+		}
+		if s.drift != c.want {
+			t.Errorf("%s: drift %v", c.name, s.drift)
+		}
+		for range n { // nothing is left of it
+			s.push(&r3.Vec{X: 15})
+		}
+		if !s.drift {
+			t.Errorf("%s: then drift is not seen", c.name)
 		}
 	}
 }
