@@ -27,6 +27,8 @@ func TestZeroPhaseAllocatesNothing(t *testing.T) {
 			}
 		}
 		allocates(t, "Interleaved", func() { _, err := z.Interleaved(dst, x, 6); must(err) })
+		made := &table{data: x, channels: 6}
+		allocates(t, "InterleavedFrom", func() { _, err := z.InterleavedFrom(dst, made, 500, 6); must(err) })
 		allocates(t, "Wrenches", func() { _, err := z.Wrenches(dstW, ws); must(err) })
 	}
 }

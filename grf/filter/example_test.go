@@ -121,3 +121,31 @@ func ExampleResampleVectors() {
 	// 501 samples
 	// at 0.1 s 0.910 m, at 0.2 s NaN m, bridged 0.920 m
 }
+
+// volts are readings of a load cell that are turned into newtons on the way.
+type volts []float64
+
+func (v volts) Samples(block []float64, at int) {
+	const gain = 100 // N/V
+	for i := range block {
+		block[i] = gain * v[at+i]
+	}
+}
+
+// Readings that have to be converted first need no memory for what lies between.
+func ExampleZeroPhase_InterleavedFrom() {
+	z, err := filter.NewZeroPhase(filter.ZeroPhaseOptions{Cutoff: 50, Rate: 1000})
+	if err != nil {
+		log.Fatal(err)
+	}
+	readings := make(volts, 200)
+	for i := range readings {
+		readings[i] = 8
+	}
+	force, err := z.InterleavedFrom(nil, readings, len(readings), 1)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.1f N\n", force[100])
+	// Output: 800.0 N
+}
