@@ -26,21 +26,49 @@ func (z *ZeroPhase) InterleavedFrom(dst []float64, src Source, samples, channels
 		src.Samples(dst, 0)
 		return z.Interleaved(dst, dst, channels)
 	}
-	pad, err := z.padFor(span{0, samples})
-	if err != nil {
-		return nil, err
-	}
 	w := z.take(channels)
 	defer z.work.Put(w)
-	w.bad = nil
-	err = twoPass(w, floats{dst, channels}, made{src, samples, channels, &w.bad}, pad)
-	if w.bad != nil {
-		err = w.bad
-	}
-	if err != nil {
+	if err := checking(z, w, floats{dst, channels}, made{src, samples, channels, &w.bad}); err != nil {
 		return nil, err
 	}
 	return dst, nil
+}
+
+// checking filters src into dst, which is another place, and looks at the samples
+// on the way: a long series is fetched from memory once less. src notes in w.bad
+// what is not measured.
+func checking[S source](z *ZeroPhase, w *work, dst floats, src S) error {
+	pad, err := z.padFor(span{0, src.count()})
+	if err != nil {
+		return err
+	}
+	w.bad = nil
+	err = twoPass(w, dst, src, pad)
+	if w.bad != nil {
+		return w.bad
+	}
+	return err
+}
+
+// look notes the first sample of block that is not measured in *bad. The first
+// sample of block is number from of the series.
+func look(block []float64, channels, from int, bad *error) {
+	if i := unmeasured(block); *bad == nil && i < len(block) {
+		i /= channels
+		*bad = notFinite(block[i*channels:][:channels], from+i, NaNError)
+	}
+}
+
+// looked are samples in memory that are looked at when they are viewed.
+type looked struct {
+	floats
+	bad *error
+}
+
+func (l looked) view(_ []float64, from, to int) []float64 {
+	block := l.floats.view(nil, from, to)
+	look(block, l.n, from, l.bad)
+	return block
 }
 
 // made are the samples of a Source. *bad becomes the error about the first one
@@ -58,8 +86,6 @@ func (m made) read(block []float64, at int) { m.from.Samples(block, at) }
 func (m made) view(block []float64, from, to int) []float64 {
 	block = block[:(to-from)*m.n]
 	m.read(block, from)
-	if i := unmeasured(block) / m.n; *m.bad == nil && i < to-from {
-		*m.bad = notFinite(block[i*m.n:][:m.n], from+i, NaNError)
-	}
+	look(block, m.n, from, m.bad)
 	return block
 }

@@ -52,9 +52,9 @@ type ZeroPhaseOptions struct {
 // An empty series and one without a single measured sample are a
 // [grf.ErrNoData], values that are infinite or beyond 1e150 a
 // [*NotFiniteError], and so are NaN unless the NaN policy covers them. After an
-// error the returned slice is nil and dst is untouched, except after
-// [ErrOverflow], which only sections of the caller's own with huge gains can
-// cause: then the content of dst is undefined.
+// error the returned slice is nil and src is untouched, except after
+// [ErrOverflow] in place, which only sections of the caller's own with huge gains
+// can cause; what dst then holds, if it is not src, is undefined.
 type ZeroPhase struct {
 	opt      ZeroPhaseOptions
 	sections []Section
@@ -184,7 +184,15 @@ func (z *ZeroPhase) Interleaved(dst, src []float64, channels int) ([]float64, er
 		return nil, ErrOverlap
 	}
 	dst = grow(dst, len(src))
-	if err := apply(z, floats{dst, channels}, floats{src, channels}); err != nil {
+	var err error
+	if elsewhere := len(src) > 0 && &dst[0] != &src[0]; elsewhere && z.opt.NaN == NaNError {
+		w := z.take(channels)
+		defer z.work.Put(w)
+		err = checking(z, w, floats{dst, channels}, looked{floats{src, channels}, &w.bad})
+	} else {
+		err = apply(z, floats{dst, channels}, floats{src, channels})
+	}
+	if err != nil {
 		return nil, err
 	}
 	return dst, nil
