@@ -112,8 +112,18 @@ func (h *here) filter(w *work) (err error) {
 	return err
 }
 
+// warm is how long each side works before its times count, every time that it is
+// its turn. A core that has waited for the other side begins slowly, and the
+// shorter the work the more of it would be done before it is up to speed.
+const warm = 100 * time.Millisecond
+
 // timed returns the times of repetitions of some work, ns.
 func (h *here) timed(repetitions int, do func() error) ([]float64, error) {
+	for begin := time.Now(); time.Since(begin) < warm; {
+		if err := do(); err != nil {
+			return nil, err
+		}
+	}
 	var times []float64
 	for range repetitions {
 		begin := h.now()
