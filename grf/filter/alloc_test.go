@@ -37,3 +37,17 @@ func TestCausalAllocatesNothing(t *testing.T) {
 	})
 	allocates(t, "Delay", func() { six.Delay() })
 }
+
+// Nor does a mix.
+func TestMixAllocatesNothing(t *testing.T) {
+	m, err := filter.NewMix(6, make([]float64, 48))
+	if err != nil {
+		t.Fatal(err)
+	}
+	series := make([][]float64, 8)
+	for j := range series {
+		series[j] = make([]float64, 20)
+	}
+	dst, zero := make([]float64, 120), make([]float64, 8)
+	allocates(t, "Samples", func() { m.Samples(dst, 6, series, zero, 0, 20) })
+}

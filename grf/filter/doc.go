@@ -33,9 +33,10 @@
 // into blocks, or on the machine. (A design contains a tangent and sines, whose
 // last digit can differ between machines.)
 //
-// On amd64 with AVX a vector kernel filters four to twelve channels at a time.
-// Elsewhere, and with the build tag purego, its twin in Go does, with the same
-// digits.
+// On amd64 with AVX a vector kernel filters four to twelve channels at a time, two
+// sections in one go, and makes the channels of plates with six outputs out of
+// them ([Mix]). Elsewhere, and with the build tag purego, its twin in Go does,
+// with the same digits.
 //
 // # Missing samples
 //

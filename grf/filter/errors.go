@@ -18,6 +18,9 @@ var (
 	ErrSections = errors.New("filter: unusable sections")
 	// ErrOption means an option that has no meaning.
 	ErrOption = errors.New("filter: unusable option")
+	// ErrWeights means a mix whose weights do not fill whole rows or are not
+	// finite.
+	ErrWeights = errors.New("filter: unusable weights")
 	// ErrNotFinite means a sample that is NaN, infinite or too large to be a
 	// measurement.
 	ErrNotFinite = errors.New("filter: sample is not finite")

@@ -122,30 +122,39 @@ func ExampleResampleVectors() {
 	// at 0.1 s 0.910 m, at 0.2 s NaN m, bridged 0.920 m
 }
 
-// volts are readings of a load cell that are turned into newtons on the way.
-type volts []float64
-
-func (v volts) Samples(block []float64, at int) {
-	const gain = 100 // N/V
-	for i := range block {
-		block[i] = gain * v[at+i]
-	}
+// plate are the outputs of a plate, V, that are turned into forces on the way.
+type plate struct {
+	mix     *filter.Mix
+	outputs [][]float64
 }
 
-// Readings that have to be converted first need no memory for what lies between.
+func (p plate) Samples(block []float64, at int) {
+	n := p.mix.Channels()
+	p.mix.Samples(block, n, p.outputs, nil, at, at+len(block)/n)
+}
+
+// Outputs that have to be converted first need no memory for what lies between.
 func ExampleZeroPhase_InterleavedFrom() {
 	z, err := filter.NewZeroPhase(filter.ZeroPhaseOptions{Cutoff: 50, Rate: 1000})
 	if err != nil {
 		log.Fatal(err)
 	}
-	readings := make(volts, 200)
-	for i := range readings {
-		readings[i] = 8
-	}
-	force, err := z.InterleavedFrom(nil, readings, len(readings), 1)
+	mix, err := filter.NewMix(3, []float64{ // N/V, with some cross-talk
+		50, 0, 1,
+		0, 50, 0,
+		0, 0, 100,
+	})
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("%.1f N\n", force[100])
-	// Output: 800.0 N
+	p := plate{mix, [][]float64{make([]float64, 200), make([]float64, 200), make([]float64, 200)}}
+	for i := range p.outputs[2] {
+		p.outputs[2][i] = 8
+	}
+	forces, err := z.InterleavedFrom(nil, p, 200, 3)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.1f N\n", forces[3*100:][:3])
+	// Output: [8.0 0.0 800.0] N
 }

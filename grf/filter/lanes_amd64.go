@@ -64,6 +64,41 @@ func (l lanes) run(b *bank, dst, src []float64, k int, w way) int {
 	return done
 }
 
+// mixLanes is what the vector kernel mixes with: for each of six series its
+// weights in the first four of six channels and in the last four.
+type mixLanes [][2][4]float64
+
+// newLanes returns nil where there is no vector kernel, or nothing for it to do.
+func (m *Mix) newLanes() mixLanes {
+	if !haveLanes() || m.channels != 6 || m.series != 6 {
+		return nil
+	}
+	l := make(mixLanes, 6)
+	for j := range l {
+		for i := range 4 {
+			l[j][0][i], l[j][1][i] = m.weights[6*i+j], m.weights[6*(i+2)+j]
+		}
+	}
+	return l
+}
+
+// mix mixes the samples in fours, and returns how many.
+func (l mixLanes) mix(dst []float64, stride int, series [][]float64, offset []float64, from, samples int) int {
+	samples &^= 3
+	if l == nil || samples == 0 {
+		return 0
+	}
+	o := [2][4]float64{[4]float64(offset), [4]float64(offset[2:])}
+	mix6(&dst[0], 8*stride, samples, &series[0], &l[0], &o, 8*from)
+	return samples
+}
+
+// mix6 makes a multiple of four samples; the first one lies from bytes behind the
+// beginning of its series.
+//
+//go:noescape
+func mix6(dst *float64, stride, samples int, series *[]float64, weights, offset *[2][4]float64, from int)
+
 // The vector kernel, in lanes_amd64.s: twelve channels or two vectors of four,
 // the second of which begins second bytes, at most 32, behind the first; one
 // section, or two that follow one another. dst and src point at the first channel

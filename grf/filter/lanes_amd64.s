@@ -192,6 +192,79 @@ round8x2:
 	VZEROUPPER
 	RET
 
+// MIX adds, for four samples, the products of two series at P1 and P2 to the sums
+// Y0 to Y7. C is where their weights begin.
+#define MIX(C, P1, P2) \
+	VMOVUPD (C+0)(BX), Y8;       \
+	VMOVUPD (C+32)(BX), Y9;      \
+	VMOVUPD (C+64)(BX), Y10;     \
+	VMOVUPD (C+96)(BX), Y11;     \
+	PRODUCTS(0, P1, P2, Y0, Y1);  \
+	PRODUCTS(8, P1, P2, Y2, Y3);  \
+	PRODUCTS(16, P1, P2, Y4, Y5); \
+	PRODUCTS(24, P1, P2, Y6, Y7)
+
+#define PRODUCTS(I, P1, P2, S1, S2) \
+	VBROADCASTSD I(P1)(SI*1), Y12; \
+	VBROADCASTSD I(P2)(SI*1), Y13; \
+	VMULPD       Y8, Y12, Y14;     \
+	VMULPD       Y10, Y13, Y15;    \
+	VADDPD       Y15, Y14, Y14;    \
+	VADDPD       Y14, S1, S1;      \
+	VMULPD       Y9, Y12, Y12;     \
+	VMULPD       Y11, Y13, Y13;    \
+	VADDPD       Y13, Y12, Y12;    \
+	VADDPD       Y12, S2, S2
+
+// The input of the filter out of six series that lie apart, as slices after one
+// another: six in mix.go, four samples at a time.
+//
+// func mix6(dst *float64, stride, samples int, series *[]float64, weights, offset *[2][4]float64, from int)
+TEXT ·mix6(SB), NOSPLIT, $0-56
+	MOVQ series+24(FP), SI
+	MOVQ 0(SI), R8
+	MOVQ 24(SI), R9
+	MOVQ 48(SI), R10
+	MOVQ 72(SI), R11
+	MOVQ 96(SI), R12
+	MOVQ 120(SI), R13
+	MOVQ dst+0(FP), DI
+	MOVQ stride+8(FP), DX
+	MOVQ samples+16(FP), CX
+	MOVQ weights+32(FP), BX
+	MOVQ offset+40(FP), AX
+	MOVQ from+48(FP), SI
+
+fourSamples:
+	VMOVUPD 0(AX), Y0
+	VMOVUPD 32(AX), Y1
+	VMOVAPD Y0, Y2
+	VMOVAPD Y1, Y3
+	VMOVAPD Y0, Y4
+	VMOVAPD Y1, Y5
+	VMOVAPD Y0, Y6
+	VMOVAPD Y1, Y7
+	MIX(0, R8, R9)
+	MIX(128, R10, R11)
+	MIX(256, R12, R13)
+	VMOVUPD Y0, 0(DI)
+	VMOVUPD Y1, 16(DI)
+	ADDQ    DX, DI
+	VMOVUPD Y2, 0(DI)
+	VMOVUPD Y3, 16(DI)
+	ADDQ    DX, DI
+	VMOVUPD Y4, 0(DI)
+	VMOVUPD Y5, 16(DI)
+	ADDQ    DX, DI
+	VMOVUPD Y6, 0(DI)
+	VMOVUPD Y7, 16(DI)
+	ADDQ    DX, DI
+	ADDQ    $32, SI
+	SUBQ    $4, CX
+	JNE     fourSamples
+	VZEROUPPER
+	RET
+
 DATA magnitude<>+0(SB)/8, $0x7fffffffffffffff
 GLOBL magnitude<>(SB), RODATA, $8
 

@@ -12,4 +12,10 @@ func newLanes([]Section, int) lanes { return lanes{} }
 
 func (lanes) run(*bank, []float64, []float64, int, way) int { return 0 }
 
+type mixLanes []struct{}
+
+func (*Mix) newLanes() mixLanes { return nil }
+
+func (mixLanes) mix([]float64, int, [][]float64, []float64, int, int) int { return 0 }
+
 func clean([]float64) bool { return false }

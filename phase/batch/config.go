@@ -102,7 +102,11 @@ func New(c Config) (*Chain, error) {
 		if p.Sense() == grf.AsMeasured {
 			return nil, fmt.Errorf("%w: plate %d does not say whose force it reports; set its Sense", ErrConfig, i+1)
 		}
-		ch.plates = append(ch.plates, newPlate(p, c.Axes))
+		f, err := newPlate(p, c.Axes)
+		if err != nil {
+			return nil, fmt.Errorf("%w: plate %d: %w", ErrConfig, i+1, err)
+		}
+		ch.plates = append(ch.plates, f)
 		ch.first = append(ch.first, ch.first[i]+p.Channels())
 	}
 	ch.cfg = c

@@ -12,6 +12,7 @@ func (c *Chain) Stages(dst *Result, in Input) []Stage {
 	if err := c.Run(dst, in); err != nil {
 		panic(err)
 	}
+	stride := dst.stride()
 	filtered := append([]float64(nil), dst.rows...)
 	blocks := func(f func(from, to int)) func() {
 		return func() {
@@ -36,18 +37,19 @@ func (c *Chain) Stages(dst *Result, in Input) []Stage {
 		}},
 		{"plates", blocks(func(from, to int) {
 			for p := range dst.Plates {
-				dst.Plates[p].press(c.cfg.MinVertical, from, to)
+				dst.Plates[p].press(dst.rows[from*stride+6*p:], stride, c.cfg.MinVertical, from, to)
 			}
 		})},
 		{"net", blocks(func(from, to int) {
-			dst.sum(from, to)
-			dst.Net.press(c.cfg.MinVertical, from, to)
+			net := dst.net[:6*(to-from)]
+			sum(net, dst.rows[from*stride:to*stride], stride)
+			dst.Net.press(net, 6, c.cfg.MinVertical, from, to)
 		})},
 		{"mass", func() {
 			w := c.from(in.Start)
-			blocks(func(from, to int) { w.walk(dst.COM, dst.net, from, to) })()
+			blocks(func(from, to int) { w.walk(dst.COM[from:to], dst.net[:6*(to-from)]) })()
 		}},
-		{"torque", blocks(func(from, to int) { c.turn(dst, from, to) })},
+		{"torque", blocks(func(from, to int) { c.turn(dst, dst.net[:6*(to-from)], from, to) })},
 		{"finish", func() {
 			dst.size(len(c.plates), n)
 			w := c.from(in.Start)

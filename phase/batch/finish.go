@@ -3,29 +3,31 @@ package batch
 import (
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"example.com/momentarm/torque"
 )
 
 // finish fills the result from the filtered rows, and reports whether samples
 // are missing.
 func (c *Chain) finish(dst *Result, w *way, n int) (missing bool) {
+	stride := dst.stride()
 	for from := 0; from < n; from += block {
 		to := min(from+block, n)
+		rows, net := dst.rows[from*stride:to*stride], dst.net[:6*(to-from)]
 		for p := range dst.Plates {
-			dst.Plates[p].press(c.cfg.MinVertical, from, to)
+			dst.Plates[p].press(rows[6*p:], stride, c.cfg.MinVertical, from, to)
 		}
-		dst.sum(from, to)
-		missing = dst.Net.press(c.cfg.MinVertical, from, to) || missing
-		w.walk(dst.COM, dst.net, from, to)
-		c.turn(dst, from, to)
+		sum(net, rows, stride)
+		missing = dst.Net.press(net, 6, c.cfg.MinVertical, from, to) || missing
+		w.walk(dst.COM[from:to], net)
+		c.turn(dst, net, from, to)
 	}
 	return missing
 }
 
-// sum writes the sum of all plates to the net.
-func (r *Result) sum(from, to int) {
-	stride := r.stride()
-	rows, net := r.rows[from*stride:to*stride], r.net[6*from:6*to]
+// sum writes the sum of all wrenches of a sample to the net.
+func sum(net, rows []float64, stride int) {
 	if stride == 6 {
 		copy(net, rows)
 		return
@@ -43,41 +45,54 @@ func (r *Result) sum(from, to int) {
 }
 
 // press fills in centre of pressure and free moment (the formulas of [cop.Of]
-// for the standing surface), and what is noted of the vertical force. It reports
-// whether samples are missing.
-func (l *Load) press(least float64, from, to int) (missing bool) {
-	stride := l.stride
-	rows := l.rows[from*stride:]
+// for the standing surface), and what is noted of the vertical force, of samples
+// from … to−1, whose wrenches are in rows. It reports whether samples are
+// missing.
+func (l *Load) press(rows []float64, stride int, least float64, from, to int) (missing bool) {
 	ps := l.COP[from:to]
 	frees := l.Free[from:to][:len(ps)]
-	down := l.rows[max(from-1, 0)*stride+2] >= least
-	nan := math.NaN()
-	for i, o := 0, 0; i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride {
-		row, p := rows[o:o+6:o+6], &ps[i]
-		z := row[2]
-		l.Vertical.note(z, from+i)
-		if loaded := z >= least; loaded != down {
-			down = loaded
-			l.Crossings = append(l.Crossings, from+i)
-		}
-		if !down {
-			missing = missing || math.IsNaN(z)
-			p.X, p.Y, p.Z = nan, nan, nan
-			frees[i] = nan
-			continue
-		}
-		q := 1 / z
-		x, y := -row[4]*q, row[3]*q
-		p.X, p.Y, p.Z = x, y, 0
-		frees[i] = row[5] - (float64(x*row[1]) - float64(y*row[0]))
+	down := l.down
+	if from == 0 {
+		down = rows[2] >= least
 	}
+	nan := math.NaN()
+	for i, o := 0, 0; ; {
+		for ; down && i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride { // stretch by stretch
+			row, p := rows[o:o+6:o+6], &ps[i]
+			z := row[2]
+			if !(z >= least) {
+				break
+			}
+			l.Vertical.note(z, from+i)
+			q := 1 / z
+			x, y := -row[4]*q, row[3]*q
+			p.X, p.Y, p.Z = x, y, 0
+			frees[i] = row[5] - (float64(x*row[1]) - float64(y*row[0]))
+		}
+		for ; !down && i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride {
+			z := rows[o+2]
+			if z >= least {
+				break
+			}
+			l.Vertical.note(z, from+i)
+			missing = missing || math.IsNaN(z)
+			ps[i] = r3.Vec{X: nan, Y: nan, Z: nan}
+			frees[i] = nan
+		}
+		if i == len(ps) || o+6 > len(rows) {
+			break
+		}
+		down = !down
+		l.Crossings = append(l.Crossings, from+i)
+	}
+	l.down = down
 	return missing
 }
 
 // turn fills in moment and arms about the centre of mass (the formulas of
 // [torque.About] and [torque.Arms]) and takes in the extremes of the net.
-func (c *Chain) turn(dst *Result, from, to int) {
-	net, coms := dst.net[6*from:6*to], dst.COM[from:to]
+func (c *Chain) turn(dst *Result, net []float64, from, to int) {
+	coms := dst.COM[from:to]
 	cops, frees := dst.Net.COP[from:to][:len(coms)], dst.Net.Free[from:to][:len(coms)]
 	moments, arms := dst.Moment[from:to][:len(coms)], dst.Arm[from:to][:len(coms)]
 	least := c.cfg.MinForce
@@ -98,16 +113,24 @@ func (c *Chain) turn(dst *Result, from, to int) {
 		arms[i] = torque.Planes{Frontal: frontal, Sagittal: sagittal, Horizontal: horizontal}
 
 		if beyond(fe, fx, fy, fz) {
-			note(fe, fx, fy, fz, from+i)
+			fe[0].note(fx, from+i)
+			fe[1].note(fy, from+i)
+			fe[2].note(fz, from+i)
 		}
 		if at := &cops[i]; beyond(ce, at.X, at.Y, t) {
-			note(ce, at.X, at.Y, t, from+i)
+			ce[0].note(at.X, from+i)
+			ce[1].note(at.Y, from+i)
+			ce[2].note(t, from+i)
 		}
 		if beyond(me, mx, my, mz) {
-			note(me, mx, my, mz, from+i)
+			me[0].note(mx, from+i)
+			me[1].note(my, from+i)
+			me[2].note(mz, from+i)
 		}
 		if beyond(ae, frontal, sagittal, horizontal) {
-			note(ae, frontal, sagittal, horizontal, from+i)
+			ae[0].note(frontal, from+i)
+			ae[1].note(sagittal, from+i)
+			ae[2].note(horizontal, from+i)
 		}
 	}
 }
@@ -115,13 +138,6 @@ func (c *Chain) turn(dst *Result, from, to int) {
 // beyond reports whether one of three values is a new extreme of its series.
 func beyond(e *[3]Extremes, x, y, z float64) bool {
 	return x > e[0].Max || x < e[0].Min || y > e[1].Max || y < e[1].Min || z > e[2].Max || z < e[2].Min
-}
-
-// note takes in the values of sample i.
-func note(e *[3]Extremes, x, y, z float64, i int) {
-	e[0].note(x, i)
-	e[1].note(y, i)
-	e[2].note(z, i)
 }
 
 func arm(moment, force, least float64) float64 {

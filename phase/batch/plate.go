@@ -4,6 +4,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/grf"
+	"example.com/momentarm/grf/filter"
 )
 
 // plate is a plate with the axes folded in.
@@ -11,17 +12,17 @@ type plate struct {
 	plate    *grf.Plate
 	axes     grf.Axes
 	channels int
-	// matrix turns the channels into the wrench about the origin of the swing
-	// axes, row by row: 6×channels. nil for a plate that no matrix describes.
-	matrix []float64
+	// mix turns the channels into the wrench about the origin of the swing axes.
+	// nil for a plate that no matrix describes.
+	mix *filter.Mix
 }
 
-func newPlate(p *grf.Plate, axes grf.Axes) plate {
+func newPlate(p *grf.Plate, axes grf.Axes) (plate, error) {
 	n := p.Channels()
 	f := plate{plate: p, axes: axes, channels: n}
 	m, ok := p.Matrix()
 	if !ok {
-		return f
+		return f, nil
 	}
 	for j := range n {
 		w := array(axes.Wrench(wrench([6]float64{m[j], m[n+j], m[2*n+j], m[3*n+j], m[4*n+j], m[5*n+j]})))
@@ -29,8 +30,9 @@ func newPlate(p *grf.Plate, axes grf.Axes) plate {
 			m[i*n+j] = v
 		}
 	}
-	f.matrix = m
-	return f
+	var err error
+	f.mix, err = filter.NewMix(6, m)
+	return f, err
 }
 
 func array(w grf.Wrench) [6]float64 {
@@ -44,55 +46,11 @@ func wrench(v [6]float64) grf.Wrench {
 // wrenches writes the wrenches of samples from … to−1 to dst, each stride values
 // after the one before. zero may be nil.
 func (p *plate) wrenches(dst []float64, stride int, channels [][]float64, zero []float64, from, to int) {
-	if p.matrix == nil {
+	if p.mix == nil {
 		p.general(dst, stride, channels, zero, from, to)
 		return
 	}
-	var empty [6]float64 // the wrench of the zero
-	for i := range empty {
-		for j, z := range zero {
-			empty[i] += float64(p.matrix[i*p.channels+j] * z)
-		}
-	}
-	if p.channels == 6 {
-		six(dst, stride, (*[36]float64)(p.matrix), &empty, channels, from, to)
-		return
-	}
-	p.many(dst, stride, &empty, channels, from, to)
-}
-
-// six multiplies six channels by a matrix. Products are rounded before they are
-// added, so that results do not depend on whether the machine fuses the two.
-func six(dst []float64, stride int, m *[36]float64, empty *[6]float64, channels [][]float64, from, to int) {
-	a := channels[0][from:to]
-	b, c, d := channels[1][from:][:len(a)], channels[2][from:][:len(a)], channels[3][from:][:len(a)]
-	e, f := channels[4][from:][:len(a)], channels[5][from:][:len(a)]
-	for i, v0 := range a {
-		v1, v2, v3, v4, v5 := b[i], c[i], d[i], e[i], f[i]
-		w := (*[6]float64)(dst[i*stride:])
-		w[0] = (float64(m[0]*v0) + float64(m[1]*v1)) + (float64(m[2]*v2) + float64(m[3]*v3)) + (float64(m[4]*v4) + float64(m[5]*v5)) - empty[0]
-		w[1] = (float64(m[6]*v0) + float64(m[7]*v1)) + (float64(m[8]*v2) + float64(m[9]*v3)) + (float64(m[10]*v4) + float64(m[11]*v5)) - empty[1]
-		w[2] = (float64(m[12]*v0) + float64(m[13]*v1)) + (float64(m[14]*v2) + float64(m[15]*v3)) + (float64(m[16]*v4) + float64(m[17]*v5)) - empty[2]
-		w[3] = (float64(m[18]*v0) + float64(m[19]*v1)) + (float64(m[20]*v2) + float64(m[21]*v3)) + (float64(m[22]*v4) + float64(m[23]*v5)) - empty[3]
-		w[4] = (float64(m[24]*v0) + float64(m[25]*v1)) + (float64(m[26]*v2) + float64(m[27]*v3)) + (float64(m[28]*v4) + float64(m[29]*v5)) - empty[4]
-		w[5] = (float64(m[30]*v0) + float64(m[31]*v1)) + (float64(m[32]*v2) + float64(m[33]*v3)) + (float64(m[34]*v4) + float64(m[35]*v5)) - empty[5]
-	}
-}
-
-// many does the same for any number of channels.
-func (p *plate) many(dst []float64, stride int, empty *[6]float64, channels [][]float64, from, to int) {
-	n := p.channels
-	for i := from; i < to; i++ {
-		w := (*[6]float64)(dst[(i-from)*stride:])
-		for k := range w {
-			row := p.matrix[k*n : (k+1)*n]
-			var sum float64
-			for j, m := range row {
-				sum += float64(m * channels[j][i])
-			}
-			w[k] = sum - empty[k]
-		}
-	}
+	p.mix.Samples(dst, stride, channels, zero, from, to)
 }
 
 // general does it for a plate that is not linear in its channels.

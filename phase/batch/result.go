@@ -34,8 +34,9 @@ type Result struct {
 	// centre of pressure, m, and the net free moment, N·m.
 	ForceExtremes, MomentExtremes, ArmExtremes, PressureExtremes [3]Extremes
 
-	rows, net []float64 // wrenches of all plates, interleaved, and of the net
-	feed      feed      // of the run that is under way
+	rows []float64 // wrenches of all plates, interleaved
+	net  []float64 // and of the net, of the block that is worked on
+	feed feed      // of the run that is under way
 }
 
 // Load is what a plate carries, or all plates together. Its wrenches, which are
@@ -54,14 +55,22 @@ type Load struct {
 	// Wrench(i).Force.Z ≥ MinVertical.
 	Crossings []int
 
-	rows   []float64 // the wrench of sample i begins at i·stride
-	stride int
+	// The wrench of sample i is the sum of as many as parts says, the first of
+	// which begins at i·stride.
+	rows          []float64
+	stride, parts int
+	down          bool // at the sample before
 }
 
 // Wrench returns the wrench of sample i. Like an index it panics when there is no
 // such sample.
 func (l *Load) Wrench(i int) grf.Wrench {
-	return wrench([6]float64(l.rows[i*l.stride:][:6]))
+	at := l.rows[i*l.stride:][:6*l.parts]
+	w := wrench([6]float64(at))
+	for p := 6; p < len(at); p += 6 {
+		w = w.Add(wrench([6]float64(at[p:])))
+	}
+	return w
 }
 
 // Wrenches copies the wrenches of all samples to dst, grown if it was too short,
@@ -81,11 +90,11 @@ func (r *Result) size(plates, n int) {
 		r.Plates = append(r.Plates[:cap(r.Plates)], make([]Load, plates-cap(r.Plates))...)
 	}
 	r.Plates = r.Plates[:plates]
-	r.rows, r.net = grow(r.rows, 6*plates*n), grow(r.net, 6*n)
+	r.rows, r.net = grow(r.rows, 6*plates*n), grow(r.net, 6*block)
 	for p := range r.Plates {
-		r.Plates[p].size(n, r.rows, p, plates)
+		r.Plates[p].size(n, r.rows[min(6*p, len(r.rows)):], 6*plates, 1)
 	}
-	r.Net.size(n, r.net, 0, 1)
+	r.Net.size(n, r.rows, 6*plates, plates)
 	r.Start = Start{}
 	r.COM, r.Moment, r.Arm = grow(r.COM, n), grow(r.Moment, n), grow(r.Arm, n)
 	for i := range r.ForceExtremes {
@@ -93,11 +102,11 @@ func (r *Result) size(plates, n int) {
 	}
 }
 
-// size gives a load n samples, of which rows hold the wrench number p of all.
-func (l *Load) size(n int, rows []float64, p, all int) {
+// size gives a load n samples, whose wrenches are in rows.
+func (l *Load) size(n int, rows []float64, stride, parts int) {
 	l.COP, l.Free = grow(l.COP, n), grow(l.Free, n)
 	l.Vertical, l.Crossings = none, l.Crossings[:0]
-	l.rows, l.stride = rows[min(6*p, len(rows)):], 6*all
+	l.rows, l.stride, l.parts = rows, stride, parts
 }
 
 // close turns the extremes of what was never measured into NaN.

@@ -10,7 +10,7 @@ import (
 
 // block is how many samples are worked on at a time, so that what one step
 // writes is still in the fastest cache when the next one reads it.
-const block = 64
+const block = 128
 
 // Run works a recording out and writes all of it to dst, whose memory it reuses.
 //

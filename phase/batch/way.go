@@ -15,15 +15,16 @@ import (
 type way struct {
 	given []r3.Vec // the path itself, if somebody knows it
 
-	// Otherwise the acceleration a = factor·F + constant is integrated in
-	// straight lines between the samples, with steps of h:
+	// Otherwise the acceleration is integrated in straight lines between the
+	// samples, h apart. With w = h v and a = h²/6 · acceleration, which is
+	// factor·F + constant,
 	//
-	//	v₁ = v₀ + h (a₀ + a₁)/2
-	//	p₁ = p₀ + h v₀ + h² (2a₀ + a₁)/6
-	h, factor float64
-	constant  r3.Vec
+	//	p₁ = p₀ + w₀ + (2a₀ + a₁)
+	//	w₁ = w₀ + 3 (a₀ + a₁)
+	factor   float64
+	constant r3.Vec
 	// Of the sample before.
-	p, v, a r3.Vec
+	p, w, a r3.Vec
 	begun   bool
 }
 
@@ -50,57 +51,41 @@ func (c *Chain) from(s Start) way {
 		nan := math.NaN()
 		return way{factor: nan, constant: r3.Vec{X: nan, Y: nan, Z: nan}, p: r3.Vec{X: nan, Y: nan, Z: nan}}
 	}
+	h := 1 / c.cfg.Rate
 	k := r3.Scale(1/s.Mass, s.Bias)
 	k.Z -= c.cfg.Gravity
-	return way{h: 1 / c.cfg.Rate, factor: 1 / s.Mass, constant: k, p: s.Position, v: s.Velocity}
-}
-
-// next returns the position after one more sample of force.
-func (w *way) next(f r3.Vec) r3.Vec {
-	a := r3.Vec{X: float64(w.factor*f.X) + w.constant.X, Y: float64(w.factor*f.Y) + w.constant.Y, Z: float64(w.factor*f.Z) + w.constant.Z}
-	if w.begun {
-		h, q := w.h, w.h*w.h/6
-		w.p.X += float64(h*w.v.X) + float64(q*(2*w.a.X+a.X))
-		w.p.Y += float64(h*w.v.Y) + float64(q*(2*w.a.Y+a.Y))
-		w.p.Z += float64(h*w.v.Z) + float64(q*(2*w.a.Z+a.Z))
-		w.v.X += float64(h / 2 * (w.a.X + a.X))
-		w.v.Y += float64(h / 2 * (w.a.Y + a.Y))
-		w.v.Z += float64(h / 2 * (w.a.Z + a.Z))
+	return way{
+		factor: h * h / 6 / s.Mass, constant: r3.Scale(h*h/6, k),
+		p: s.Position, w: r3.Scale(h, s.Velocity),
 	}
-	w.a, w.begun = a, true
-	return w.p
 }
 
-// walk writes the positions of samples from … to−1 under the net force. It is
-// next with all that is carried on in local variables.
-func (w *way) walk(dst []r3.Vec, net []float64, from, to int) {
-	dst, net = dst[from:to], net[6*from:6*to]
+// walk writes the positions of the next samples under the net wrenches.
+func (w *way) walk(dst []r3.Vec, net []float64) {
 	if w.given != nil {
-		copy(dst, w.given[from:to])
+		w.given = w.given[copy(dst, w.given):]
 		return
 	}
-	if !w.begun {
-		dst[0] = w.next(r3.Vec{X: net[0], Y: net[1], Z: net[2]})
+	if len(dst) > 0 && !w.begun {
+		w.a = r3.Add(r3.Scale(w.factor, r3.Vec{X: net[0], Y: net[1], Z: net[2]}), w.constant)
+		w.begun = true
+		dst[0] = w.p
 		dst, net = dst[1:], net[6:]
 	}
-	h, half, sixth := w.h, w.h/2, w.h*w.h/6
 	k, kx, ky, kz := w.factor, w.constant.X, w.constant.Y, w.constant.Z
 	px, py, pz := w.p.X, w.p.Y, w.p.Z
-	vx, vy, vz := w.v.X, w.v.Y, w.v.Z
+	wx, wy, wz := w.w.X, w.w.Y, w.w.Z
 	ax, ay, az := w.a.X, w.a.Y, w.a.Z
 	for i, o := 0, 0; i < len(dst) && o+6 <= len(net); i, o = i+1, o+6 {
 		f := net[o : o+6 : o+6]
 		bx, by, bz := float64(k*f[0])+kx, float64(k*f[1])+ky, float64(k*f[2])+kz
-		px += float64(h*vx) + float64(sixth*(ax+ax+bx))
-		py += float64(h*vy) + float64(sixth*(ay+ay+by))
-		pz += float64(h*vz) + float64(sixth*(az+az+bz))
-		vx += float64(half * (ax + bx))
-		vy += float64(half * (ay + by))
-		vz += float64(half * (az + bz))
+		x, y, z := ax+bx, ay+by, az+bz
+		px, py, pz = px+(wx+(ax+x)), py+(wy+(ay+y)), pz+(wz+(az+z))
+		wx, wy, wz = wx+float64(3*x), wy+float64(3*y), wz+float64(3*z)
 		ax, ay, az = bx, by, bz
 		dst[i] = r3.Vec{X: px, Y: py, Z: pz}
 	}
-	w.p, w.v, w.a = r3.Vec{X: px, Y: py, Z: pz}, r3.Vec{X: vx, Y: vy, Z: vz}, r3.Vec{X: ax, Y: ay, Z: az}
+	w.p, w.w, w.a = r3.Vec{X: px, Y: py, Z: pz}, r3.Vec{X: wx, Y: wy, Z: wz}, r3.Vec{X: ax, Y: ay, Z: az}
 }
 
 // rest returns what the golfer's standing still tells: the start from which the
@@ -119,7 +104,7 @@ func (c *Chain) rest(dst *Result, in *Input, n int) (Start, error) {
 
 	var mean grf.Wrench
 	for i := lo; i < hi; i++ {
-		mean = mean.Add(dst.sumAt(i))
+		mean = mean.Add(dst.Net.Wrench(i))
 	}
 	mean = mean.Scale(1 / count)
 	over, _ := cop.Of(mean, 0, c.cfg.MinVertical)
@@ -132,15 +117,17 @@ func (c *Chain) rest(dst *Result, in *Input, n int) (Start, error) {
 	}
 	// From rest at the origin, mean velocity and position over the window …
 	w := c.from(s)
-	var position, velocity r3.Vec
+	var position, steps r3.Vec
 	for i := range hi {
-		p := w.next(dst.sumAt(i).Force)
+		var p [1]r3.Vec
+		net := array(dst.Net.Wrench(i))
+		w.walk(p[:], net[:])
 		if i >= lo {
-			position, velocity = r3.Add(position, p), r3.Add(velocity, w.v)
+			position, steps = r3.Add(position, p[0]), r3.Add(steps, w.w)
 		}
 	}
 	// … which the start takes away.
-	s.Velocity = r3.Scale(-1/count, velocity)
+	s.Velocity = r3.Scale(-c.cfg.Rate/count, steps)
 	middle := float64(lo+hi-1) / 2 / c.cfg.Rate
 	s.Position = r3.Sub(r3.Vec{X: over.X, Y: over.Y, Z: in.Height},
 		r3.Add(r3.Scale(1/count, position), r3.Scale(middle, s.Velocity)))
@@ -148,13 +135,4 @@ func (c *Chain) rest(dst *Result, in *Input, n int) (Start, error) {
 		return Start{}, fmt.Errorf("%w: %w: samples are missing before %g s", ErrInput, grf.ErrNoQuiet, in.Rest.To)
 	}
 	return s, nil
-}
-
-// sumAt returns the sum of the wrenches of sample i, before it was written.
-func (r *Result) sumAt(i int) grf.Wrench {
-	var sum grf.Wrench
-	for p := range r.Plates {
-		sum = sum.Add(r.Plates[p].Wrench(i))
-	}
-	return sum
 }
