@@ -85,13 +85,9 @@ func summaryOf(c captured) summary {
 	}
 	step := max(1, int(math.Round(0.005*c.rec.Rate)))
 	for i := c.rec.Index(from); i <= c.rec.Index(to); i += step {
-		d := &a.Series
-		lead, trail := math.NaN(), math.NaN() // where plates do not tell the feet apart
-		if len(d.Lead) > 0 {
-			lead, trail = d.Lead[i].Force.Z, d.Trail[i].Force.Z
-		}
+		d := a.Sample(i)
 		s.Curves = append(s.Curves, [5]exact{
-			exact(d.Time[i] - zero), exact(lead), exact(trail), exact(d.Moment[i].Frontal), exact(d.Moment[i].Horizontal),
+			exact(d.Time - zero), exact(d.Lead.Force.Z), exact(d.Trail.Force.Z), exact(d.Moment.Frontal), exact(d.Moment.Horizontal),
 		})
 	}
 	return s

@@ -1,15 +1,12 @@
 package swing
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/cop"
 	"example.com/momentarm/cop/com"
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
-	"example.com/momentarm/torque"
 )
 
 // Version names the algorithms behind an [Analysis]. It changes when the same
@@ -87,8 +84,6 @@ type Series struct {
 	LeadCOP, TrailCOP, NetCOP    []r3.Vec  // m; feet nil when not measured apart
 	LeadFree, TrailFree, NetFree []float64 // free moment, N·m
 
-	LeadShare []float64 // lead part of the vertical load, 0…1; nil when not measured apart
-
 	COM, COMVelocity []r3.Vec // m, m/s
 	COMSD            []r3.Vec // standard deviation of COM, m; nil when unknown
 	COMVelocitySD    []r3.Vec // m/s
@@ -96,22 +91,6 @@ type Series struct {
 	// less than COM at both ends would have it, because positions next to each
 	// other are wrong by nearly the same. nil when unknown.
 	COMShiftSD []r3.Vec
-
-	// Standard deviations of what stands above and below, sample by sample, first
-	// order: noise as the quiet stance shows it, lasting errors of the plates, the
-	// centre of mass. Feet nil when not measured apart.
-	LeadCOPSD, TrailCOPSD, NetCOPSD    []r3.Vec
-	LeadFreeSD, TrailFreeSD, NetFreeSD []float64
-	LeadShareSD                        []float64
-	MomentSD                           []torque.Planes
-	InPlaneSD                          []float64
-	ArmSD                              []torque.Planes
-	Arm3DSD                            []float64
-
-	Moment  []torque.Planes // of the ground force about the centre of mass, N·m
-	InPlane []float64       // the same in the swing plane, N·m
-	Arm     []torque.Planes // signed moment arms, m
-	Arm3D   []float64       // |r × F|/|F| of the net force at the net centre of pressure, m
 }
 
 // Measure is one number that a coach asks for.
@@ -133,62 +112,6 @@ func (a *Analysis) Measure(name string) (Measure, bool) {
 		}
 	}
 	return Measure{}, false
-}
-
-// At returns the instant's values between the samples, by straight lines.
-// Outside the recording, next to undefined samples, and for series that are nil
-// they are NaN.
-func (a *Analysis) At(t float64) Instant {
-	s := &a.Series
-	x := (t - a.Recording.Start) * a.Recording.Rate
-	if on := math.Round(x); math.Abs(x-on) < 1e-6 {
-		x = on // rounding must not let an undefined neighbour spoil a sample
-	}
-	n := len(s.Time)
-	p := place{i: -1}
-	if x >= -1e-9 && x <= float64(n-1)+1e-9 {
-		p.i = max(0, min(int(x), n-2))
-		p.j = min(p.i+1, n-1)
-		p.f = x - float64(p.i)
-	}
-	return Instant{
-		Time: t,
-		Lead: p.wrench(s.Lead), Trail: p.wrench(s.Trail), Net: p.wrench(s.Net),
-		LeadCOP: p.vec(s.LeadCOP), TrailCOP: p.vec(s.TrailCOP), NetCOP: p.vec(s.NetCOP),
-		LeadFree: p.num(s.LeadFree), TrailFree: p.num(s.TrailFree), NetFree: p.num(s.NetFree),
-		LeadShare: p.num(s.LeadShare),
-		COM:       p.vec(s.COM), COMVelocity: p.vec(s.COMVelocity),
-		Moment: p.planes(s.Moment), Arm: p.planes(s.Arm),
-		InPlane: p.num(s.InPlane), Arm3D: p.num(s.Arm3D),
-
-		LeadCOPSD: p.vec(s.LeadCOPSD), TrailCOPSD: p.vec(s.TrailCOPSD), NetCOPSD: p.vec(s.NetCOPSD),
-		LeadFreeSD: p.num(s.LeadFreeSD), TrailFreeSD: p.num(s.TrailFreeSD), NetFreeSD: p.num(s.NetFreeSD),
-		LeadShareSD: p.num(s.LeadShareSD),
-		COMSD:       p.vec(s.COMSD), COMVelocitySD: p.vec(s.COMVelocitySD), COMShiftSD: p.vec(s.COMShiftSD),
-		MomentSD: p.planes(s.MomentSD), ArmSD: p.planes(s.ArmSD),
-		InPlaneSD: p.num(s.InPlaneSD), Arm3DSD: p.num(s.Arm3DSD),
-	}
-}
-
-// Instant holds the values of the series at one time, and their standard
-// deviations.
-type Instant struct {
-	Time float64 // s
-
-	Lead, Trail, Net             grf.Wrench
-	LeadCOP, TrailCOP, NetCOP    r3.Vec
-	LeadFree, TrailFree, NetFree float64
-	LeadShare                    float64
-	COM, COMVelocity             r3.Vec
-	Moment, Arm                  torque.Planes
-	InPlane, Arm3D               float64
-
-	LeadCOPSD, TrailCOPSD, NetCOPSD    r3.Vec
-	LeadFreeSD, TrailFreeSD, NetFreeSD float64
-	LeadShareSD                        float64
-	COMSD, COMVelocitySD, COMShiftSD   r3.Vec
-	MomentSD, ArmSD                    torque.Planes
-	InPlaneSD, Arm3DSD                 float64
 }
 
 // Feet are the outlines of both feet on the surface, if they are known.

@@ -47,7 +47,7 @@ func (a *Analysis) doubtHand() {
 	}
 	lowest, highest := 0.0, 0.0
 	for i := max(a.From, a.Recording.Index(from)); i <= min(a.To, a.Recording.Index(to)); i++ {
-		m := a.Series.Moment[i].Horizontal
+		m := a.values(i).Moment.Horizontal
 		if math.IsNaN(m) {
 			continue
 		}

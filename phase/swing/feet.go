@@ -60,7 +60,7 @@ func (a *Analysis) spent(t0, t1 float64, q quantity, level float64) (t, sd float
 	}
 	var n, less, more int
 	for k := a.Recording.Index(t0); k < a.Recording.Index(t1); k++ {
-		i := a.At(a.Recording.Time(k))
+		i := a.Sample(k)
 		v, s := q.value(i), q.sd(i)
 		for _, c := range []struct {
 			count *int

@@ -186,7 +186,7 @@ func (a *Analysis) integral(x func(Instant) float64, t0, t1 float64) float64 {
 	first, last = max(0, first), min(last, a.Recording.Len()-1)
 	v := make([]float64, last-first+1)
 	for k := range v {
-		v[k] = x(a.At(a.Recording.Time(first + k)))
+		v[k] = x(a.Sample(first + k))
 	}
 	sum, err := torque.Integral(v, a.Recording.Time(first), a.Recording.Rate, t0, t1)
 	if err != nil {
@@ -203,7 +203,7 @@ func (a *Analysis) highest(t0, t1 float64, q quantity) float64 {
 		return t
 	}
 	for i := max(a.From, a.Recording.Index(t0)); i <= min(a.To, a.Recording.Index(t1)); i++ {
-		if v := q.value(a.At(a.Recording.Time(i))); !math.IsNaN(v) && !(v <= best) {
+		if v := q.value(a.values(i)); !math.IsNaN(v) && !(v <= best) {
 			t, best = a.Recording.Time(i), v
 		}
 	}

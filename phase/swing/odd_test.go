@@ -196,7 +196,7 @@ func TestLostSamplesStayUndefined(t *testing.T) {
 	}
 	for i := at - 3; i < at+11; i++ {
 		undefined := i >= at && i <= at+7
-		if z := a.Series.Net[i].Force.Z; math.IsNaN(z) != undefined || math.IsNaN(a.Series.NetCOP[i].X) != undefined || math.IsNaN(a.Series.Moment[i].Frontal) != undefined {
+		if z := a.Series.Net[i].Force.Z; math.IsNaN(z) != undefined || math.IsNaN(a.Series.NetCOP[i].X) != undefined || math.IsNaN(a.Sample(i).Moment.Frontal) != undefined {
 			t.Errorf("sample %d from the gap on: %g N", i-at, z)
 		}
 		if st := s.At(rec.Time(i)); !undefined && math.Abs(a.Series.Net[i].Force.Z-st.Net.Force.Z) > 15 {

@@ -69,7 +69,7 @@ func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 		return nil, err
 	}
 	a.turning()
-	a.uncertainty(raw)
+	a.noises(raw)
 	if err := a.events(); err != nil {
 		return nil, err
 	}
@@ -250,7 +250,6 @@ func (a *Analysis) pressure() {
 	gate(s.LeadCOP, s.LeadFree, func(i int) float64 { return rec.Lead[i].Force.Z })
 	s.TrailCOP, s.TrailFree = cop.Series(nil, nil, s.Trail, 0, least)
 	gate(s.TrailCOP, s.TrailFree, func(i int) float64 { return rec.Trail[i].Force.Z })
-	s.LeadShare, _ = cop.ShareSeries(nil, s.Lead, s.Trail, least) // lengths were checked
 }
 
 // mass finds the path of the centre of mass while the golfer is on the plates.
@@ -328,20 +327,9 @@ func orNaN(sd float64) float64 {
 	return sd
 }
 
-// turning works out moments and arms.
+// turning says how moments and arms are worked out: sample by sample, see
+// [Analysis.Sample].
 func (a *Analysis) turning() {
-	s := &a.Series
-	n := len(s.Net)
-	s.Moment = make([]torque.Planes, n)
-	s.Arm = make([]torque.Planes, n)
-	s.InPlane = make([]float64, n)
-	s.Arm3D = make([]float64, n)
-	for i, w := range s.Net {
-		s.Moment[i] = torque.About(w, s.COM[i])
-		s.InPlane[i] = torque.InPlane(s.Moment[i], a.Settings.Plane)
-		arm := torque.Arms(w, s.COM[i], s.NetFree[i], a.Settings.MinPlane)
-		s.Arm[i], s.Arm3D[i] = arm.Planes, arm.ThreeD
-	}
 	if a.flat() {
 		return
 	}
@@ -355,18 +343,17 @@ func (a *Analysis) events() error {
 	in := phase.Input{
 		Start: rec.Start, Rate: rec.Rate,
 		Net: s.Net, Lead: s.Lead, Trail: s.Trail,
-		Frontal:    make([]float64, len(s.Net)),
-		Horizontal: make([]float64, len(s.Net)),
-		COMSD:      s.COMSD,
-		Address:    a.Quiet, Still: a.Still,
+		COMSD:   s.COMSD,
+		Address: a.Quiet, Still: a.Still,
 		From: rec.Time(a.From), To: rec.Time(a.To),
 		Given: a.marks,
 	}
-	for i, m := range s.Moment {
-		in.Frontal[i], in.Horizontal[i] = m.Frontal, m.Horizontal
-	}
-	if a.flat() {
-		in.Frontal, in.Horizontal = nil, nil
+	if !a.flat() {
+		in.Frontal, in.Horizontal = make([]float64, len(s.Net)), make([]float64, len(s.Net))
+		for i, w := range s.Net {
+			m := torque.About(w, s.COM[i])
+			in.Frontal[i], in.Horizontal[i] = m.Frontal, m.Horizontal
+		}
 	}
 	var err error
 	if a.Events, err = phase.Detect(in); err != nil {

@@ -40,7 +40,7 @@ func TestAnalyseAgainstKnownSwing(t *testing.T) {
 			if d := r3.Norm(r3.Sub(a.Series.Net[i].Force, st.Net.Force)); d > 1e-9 {
 				t.Fatalf("net force at %.3f s is %g N off", time, d)
 			}
-			if d := math.Abs(a.Series.LeadShare[i] - st.Share); d > 1e-12 {
+			if d := math.Abs(a.Sample(i).LeadShare - st.Share); d > 1e-12 {
 				t.Fatalf("share at %.3f s is %g off", time, d)
 			}
 			if d := r3.Norm(r3.Sub(a.Series.NetCOP[i], st.NetPressure)); d > 1e-12 {
@@ -70,7 +70,7 @@ func TestMomentsWithGivenCentreOfMass(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, time := range a.Series.Time {
-		m := a.Series.Moment[i]
+		m := a.Sample(i).Moment
 		if d := r3.Norm(r3.Sub(m.Vec(), s.At(time).Moment)); d > 0.01 {
 			t.Fatalf("moment at %.3f s is %g N·m off", time, d)
 		}

@@ -10,48 +10,40 @@ import (
 	"example.com/momentarm/torque"
 )
 
-// uncertainty works out the standard deviations of the series. The errors of a
+// noises works out the noise of the wrenches.
+func (a *Analysis) noises(raw []grf.Wrench) {
+	rec, s := a.Recording, &a.Series
+	if !rec.Split() {
+		a.Noise.Net = a.noise(raw, s.Net)
+		return
+	}
+	a.Noise.Lead, a.Noise.Trail = a.noise(rec.Lead, s.Lead), a.noise(rec.Trail, s.Trail)
+	a.Noise.Net = a.Noise.Lead.Add(a.Noise.Trail)
+}
+
+// uncertainty works out the standard deviations of a sample. The errors of a
 // foot's wrench are of four kinds, independent of each other: noise, a lasting
 // error of force and moment, where the plate measures the pressure, which counts
 // with the force, and how sensitive the plate is, which counts with all of it.
-func (a *Analysis) uncertainty(raw []grf.Wrench) {
-	rec, s := a.Recording, &a.Series
-	n := len(s.Net)
-	s.NetCOPSD, s.NetFreeSD = make([]r3.Vec, n), make([]float64, n)
-	s.MomentSD, s.ArmSD = make([]torque.Planes, n), make([]torque.Planes, n)
-	s.InPlaneSD, s.Arm3DSD = make([]float64, n), make([]float64, n)
+func (a *Analysis) uncertainty(at *Instant) {
+	var net grf.Covariance
 	lasting := a.lasting()
-	if rec.Split() {
-		a.Noise.Lead, a.Noise.Trail = a.noise(rec.Lead, s.Lead), a.noise(rec.Trail, s.Trail)
-		a.Noise.Net = a.Noise.Lead.Add(a.Noise.Trail)
-		s.LeadCOPSD, s.LeadFreeSD = make([]r3.Vec, n), make([]float64, n)
-		s.TrailCOPSD, s.TrailFreeSD = make([]r3.Vec, n), make([]float64, n)
-		s.LeadShareSD = make([]float64, n)
+	if a.Recording.Split() {
+		lead := a.covariance(&a.Noise.Lead, &lasting, at.Lead)
+		trail := a.covariance(&a.Noise.Trail, &lasting, at.Trail)
+		at.LeadCOPSD, at.LeadFreeSD = a.pressureSD(at.Lead, at.LeadCOP, &lead)
+		at.TrailCOPSD, at.TrailFreeSD = a.pressureSD(at.Trail, at.TrailCOP, &trail)
+		at.LeadShareSD = cop.ShareSD(at.Lead, at.Trail, lead.SD().Force.Z, trail.SD().Force.Z)
+		net = lead.Add(trail)
 	} else {
-		a.Noise.Net = a.noise(raw, s.Net)
+		net = a.covariance(&a.Noise.Net, &lasting, at.Net)
 	}
-	for i := range s.Net {
-		var net grf.Covariance
-		if rec.Split() {
-			lead := a.covariance(&a.Noise.Lead, &lasting, s.Lead[i])
-			trail := a.covariance(&a.Noise.Trail, &lasting, s.Trail[i])
-			s.LeadCOPSD[i], s.LeadFreeSD[i] = a.pressureSD(s.Lead[i], s.LeadCOP[i], &lead)
-			s.TrailCOPSD[i], s.TrailFreeSD[i] = a.pressureSD(s.Trail[i], s.TrailCOP[i], &trail)
-			s.LeadShareSD[i] = cop.ShareSD(s.Lead[i], s.Trail[i], lead.SD().Force.Z, trail.SD().Force.Z)
-			net = lead.Add(trail)
-		} else {
-			net = a.covariance(&a.Noise.Net, &lasting, s.Net[i])
-		}
-		s.NetCOPSD[i], s.NetFreeSD[i] = a.pressureSD(s.Net[i], s.NetCOP[i], &net)
-		u := torque.Uncertainty{Wrench: net, COM: nanVec()}
-		if s.COMSD != nil {
-			u.COM = s.COMSD[i]
-		}
-		s.MomentSD[i] = torque.AboutSD(s.Net[i], s.COM[i], &u)
-		s.InPlaneSD[i] = torque.InPlaneSD(s.Net[i], s.COM[i], a.Settings.Plane, &u)
-		arm := torque.ArmsSD(s.Net[i], s.COM[i], a.Settings.MinPlane, &u)
-		s.ArmSD[i], s.Arm3DSD[i] = arm.Planes, arm.ThreeD
-	}
+	at.NetCOPSD, at.NetFreeSD = a.pressureSD(at.Net, at.NetCOP, &net)
+	u := torque.Uncertainty{Wrench: net, COM: at.COMSD}
+	at.MomentSD = torque.AboutSD(at.Net, at.COM, &u)
+	at.InPlaneSD = torque.InPlaneSD(at.Net, at.COM, a.Settings.Plane, &u)
+	arm := torque.ArmsSD(at.Net, at.COM, a.Settings.MinPlane, &u)
+	at.ArmSD, at.Arm3DSD = arm.Planes, arm.ThreeD
 }
 
 // covariance is that of all errors of one plate that measures w.

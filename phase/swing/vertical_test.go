@@ -74,11 +74,12 @@ func compareVertical(t *testing.T, a, whole *swing.Analysis) {
 		}
 	}
 	for i := range x.Time {
+		p, q := a.Sample(i), whole.Sample(i)
 		for name, pair := range map[string][2]float64{
 			"lead load":  {x.Lead[i].Force.Z, y.Lead[i].Force.Z},
 			"net load":   {x.Net[i].Force.Z, y.Net[i].Force.Z},
 			"net moment": {x.Net[i].Moment.X, y.Net[i].Moment.X},
-			"share":      {x.LeadShare[i], y.LeadShare[i]},
+			"share":      {p.LeadShare, q.LeadShare},
 		} {
 			if !same(pair[0], pair[1], 1e-9) {
 				wrong[name]++
@@ -88,8 +89,8 @@ func compareVertical(t *testing.T, a, whole *swing.Analysis) {
 		point("trail pressure", x.TrailCOP[i], y.TrailCOP[i], 1e-9)
 		point("net pressure", x.NetCOP[i], y.NetCOP[i], 1e-9)
 		// The noise is that of the quiet stance, which is not quite the same one.
-		point("SD of the net pressure", x.NetCOPSD[i], y.NetCOPSD[i], 0.02*y.NetCOPSD[i].X+1e-9)
-		if !same(x.LeadShareSD[i], y.LeadShareSD[i], 0.02*y.LeadShareSD[i]) {
+		point("SD of the net pressure", p.NetCOPSD, q.NetCOPSD, 0.02*q.NetCOPSD.X+1e-9)
+		if !same(p.LeadShareSD, q.LeadShareSD, 0.02*q.LeadShareSD) {
 			wrong["SD of the share"]++
 		}
 	}
@@ -102,12 +103,13 @@ func undefinedHorizontal(t *testing.T, a *swing.Analysis) {
 	t.Helper()
 	x := &a.Series
 	for i := range x.Time {
+		at := a.Sample(i)
 		for name, v := range map[string]float64{
 			"lateral force": x.Net[i].Force.Y, "forward force": x.Net[i].Force.X, "free moment": x.NetFree[i],
 			"COM": x.COM[i].Y, "COM height": x.COM[i].Z, "speed": x.COMVelocity[i].X,
-			"frontal moment": x.Moment[i].Frontal, "horizontal moment": x.Moment[i].Horizontal, "in plane": x.InPlane[i],
-			"frontal arm": x.Arm[i].Frontal, "arm": x.Arm3D[i], "SD of a moment": x.MomentSD[i].Frontal,
-			"SD of the free moment": x.NetFreeSD[i], "SD of an arm": x.ArmSD[i].Sagittal,
+			"frontal moment": at.Moment.Frontal, "horizontal moment": at.Moment.Horizontal, "in plane": at.InPlane,
+			"frontal arm": at.Arm.Frontal, "arm": at.Arm3D, "SD of a moment": at.MomentSD.Frontal,
+			"SD of the free moment": at.NetFreeSD, "SD of an arm": at.ArmSD.Sagittal,
 		} {
 			if !math.IsNaN(v) {
 				t.Fatalf("%s at sample %d is %g, want NaN: it was not measured", name, i, v)
@@ -172,7 +174,7 @@ func TestAnalyseMatAndPlate(t *testing.T) {
 	undefinedHorizontal(t, a)
 	for i := range a.Series.Time {
 		if !same(a.Series.Lead[i].Force.Y, whole.Series.Lead[i].Force.Y, 1e-9) || !same(a.Series.LeadFree[i], whole.Series.LeadFree[i], 1e-9) ||
-			!same(a.Series.LeadFreeSD[i], whole.Series.LeadFreeSD[i], 1e-6) {
+			!same(a.Sample(i).LeadFreeSD, whole.Sample(i).LeadFreeSD, 1e-6) {
 			t.Fatalf("the lead foot stands on a whole plate: sample %d", i)
 		}
 	}

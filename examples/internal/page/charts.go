@@ -2,7 +2,7 @@ package page
 
 import (
 	"example.com/momentarm/grf"
-	"example.com/momentarm/torque"
+	"example.com/momentarm/phase/swing"
 )
 
 func chartsOf(g *stage) []*chart {
@@ -16,18 +16,6 @@ func chartsOf(g *stage) []*chart {
 	}
 	vertical := func(w grf.Wrench) float64 { return w.Force.Z }
 	lateral := func(w grf.Wrench) float64 { return w.Force.Y }
-	plane := func(p []torque.Planes, of func(torque.Planes) float64) []float64 {
-		if p == nil {
-			return nil
-		}
-		out := make([]float64, len(p))
-		for i := range p {
-			out[i] = of(p[i])
-		}
-		return out
-	}
-	frontal := func(p torque.Planes) float64 { return p.Frontal }
-	horizontal := func(p torque.Planes) float64 { return p.Horizontal }
 	feet := func(of func(grf.Wrench) float64, suffix string) []curve {
 		var c []curve
 		if x.Lead != nil {
@@ -37,6 +25,12 @@ func chartsOf(g *stage) []*chart {
 		}
 		return append(c, curve{"net-" + suffix, "both feet", "both", component(x.Net, of), nil})
 	}
+	turning := perSample(s,
+		func(i swing.Instant) float64 { return i.Moment.Frontal }, func(i swing.Instant) float64 { return i.MomentSD.Frontal },
+		func(i swing.Instant) float64 { return i.Moment.Horizontal }, func(i swing.Instant) float64 { return i.MomentSD.Horizontal },
+		func(i swing.Instant) float64 { return i.InPlane }, func(i swing.Instant) float64 { return i.InPlaneSD },
+		func(i swing.Instant) float64 { return i.Arm.Frontal }, func(i swing.Instant) float64 { return i.ArmSD.Frontal },
+		func(i swing.Instant) float64 { return i.Arm.Horizontal }, func(i swing.Instant) float64 { return i.ArmSD.Horizontal })
 	charts := []*chart{
 		{ID: "vertical", Title: "Vertical force", Unit: "N",
 			Caption: "How hard each foot presses on the ground.",
@@ -48,15 +42,15 @@ func chartsOf(g *stage) []*chart {
 		{ID: "torque", Title: "Torque about the centre of mass", Unit: "N·m",
 			Caption: "Frontal: turning seen face-on; up is the way of the downswing. Vertical axis: turning seen from above; up is toward the target.",
 			Lines: []curve{
-				{"frontal-torque", "frontal", "frontal", plane(x.Moment, frontal), plane(x.MomentSD, frontal)},
-				{"vertical-torque", "vertical axis", "axial", plane(x.Moment, horizontal), plane(x.MomentSD, horizontal)},
-				{"plane-torque", "in the swing plane (" + number(degrees(s.Settings.Plane), 0) + "°)", "inplane", x.InPlane, x.InPlaneSD},
+				{"frontal-torque", "frontal", "frontal", turning[0], turning[1]},
+				{"vertical-torque", "vertical axis", "axial", turning[2], turning[3]},
+				{"plane-torque", "in the swing plane (" + number(degrees(s.Settings.Plane), 0) + "°)", "inplane", turning[4], turning[5]},
 			}},
 		{ID: "arm", Title: "Moment arm", Unit: "m",
 			Caption: "How far the line of the force passes from the centre of mass; the sign is that of the torque it makes. Gaps: too little force in that plane for an arm.",
 			Lines: []curve{
-				{"frontal-arm", "frontal", "frontal", plane(x.Arm, frontal), plane(x.ArmSD, frontal)},
-				{"vertical-arm", "horizontal", "axial", plane(x.Arm, horizontal), plane(x.ArmSD, horizontal)},
+				{"frontal-arm", "frontal", "frontal", turning[6], turning[7]},
+				{"vertical-arm", "horizontal", "axial", turning[8], turning[9]},
 			}},
 	}
 	for _, c := range charts {
@@ -67,4 +61,19 @@ func chartsOf(g *stage) []*chart {
 		c.draw(x.Time, g.shown, g.marks)
 	}
 	return charts
+}
+
+// perSample returns for each function its value at every sample.
+func perSample(s *Subject, of ...func(swing.Instant) float64) [][]float64 {
+	out := make([][]float64, len(of))
+	for k := range out {
+		out[k] = make([]float64, len(s.Series.Time))
+	}
+	for i := range s.Series.Time {
+		at := s.Sample(i)
+		for k, f := range of {
+			out[k][i] = f(at)
+		}
+	}
+	return out
 }

@@ -37,31 +37,25 @@ func seriesHeader() []string {
 // empty where the value is undefined. No text of the capture gets in, so there is
 // nothing that a spreadsheet could take for a formula.
 func (s *Subject) CSV() ([]byte, error) {
-	x := s.Series
 	b := []byte(strings.Join(seriesHeader(), ",") + "\n")
-	nan := math.NaN()
 	cell := func(v float64) {
 		if !math.IsNaN(v) && !math.IsInf(v, 0) {
 			b = strconv.AppendFloat(b, v+0, 'g', -1, 64) // no -0
 		}
 		b = append(b, ',')
 	}
-	foot := func(w []grf.Wrench, p []r3.Vec, free []float64, i int) {
-		if w == nil { // the feet were not measured apart
-			w, p, free, i = []grf.Wrench{grf.NaN()}, []r3.Vec{{X: nan, Y: nan}}, []float64{nan}, 0
-		}
-		cell(w[i].Force.X)
-		cell(w[i].Force.Y)
-		cell(w[i].Force.Z)
-		cell(p[i].X)
-		cell(p[i].Y)
-		cell(free[i])
+	foot := func(w grf.Wrench, p r3.Vec, free float64) {
+		cell(w.Force.X)
+		cell(w.Force.Y)
+		cell(w.Force.Z)
+		cell(p.X)
+		cell(p.Y)
+		cell(free)
 	}
-	uncertain := func(p []r3.Vec, free []float64, i int) {
-		v := at(p, r3.Vec{X: nan, Y: nan}, i)
-		cell(v.X)
-		cell(v.Y)
-		cell(at(free, nan, i))
+	uncertain := func(p r3.Vec, free float64) {
+		cell(p.X)
+		cell(p.Y)
+		cell(free)
 	}
 	vector := func(v r3.Vec) {
 		cell(v.X)
@@ -73,32 +67,24 @@ func (s *Subject) CSV() ([]byte, error) {
 		cell(p.Sagittal)
 		cell(p.Horizontal)
 	}
-	nowhere, unknown := r3.Vec{X: nan, Y: nan, Z: nan}, torque.Planes{Frontal: nan, Sagittal: nan, Horizontal: nan}
-	for i, t := range x.Time {
-		cell(t)
-		foot(x.Lead, x.LeadCOP, x.LeadFree, i)
-		foot(x.Trail, x.TrailCOP, x.TrailFree, i)
-		foot(x.Net, x.NetCOP, x.NetFree, i)
-		cell(at(x.LeadShare, nan, i))
-		vector(x.COM[i])
-		planes(x.Moment[i])
-		planes(x.Arm[i])
-		uncertain(x.LeadCOPSD, x.LeadFreeSD, i)
-		uncertain(x.TrailCOPSD, x.TrailFreeSD, i)
-		uncertain(x.NetCOPSD, x.NetFreeSD, i)
-		cell(at(x.LeadShareSD, nan, i))
-		vector(at(x.COMSD, nowhere, i))
-		planes(at(x.MomentSD, unknown, i))
-		planes(at(x.ArmSD, unknown, i))
+	for i := range s.Series.Time {
+		at := s.Sample(i)
+		cell(at.Time)
+		foot(at.Lead, at.LeadCOP, at.LeadFree)
+		foot(at.Trail, at.TrailCOP, at.TrailFree)
+		foot(at.Net, at.NetCOP, at.NetFree)
+		cell(at.LeadShare)
+		vector(at.COM)
+		planes(at.Moment)
+		planes(at.Arm)
+		uncertain(at.LeadCOPSD, at.LeadFreeSD)
+		uncertain(at.TrailCOPSD, at.TrailFreeSD)
+		uncertain(at.NetCOPSD, at.NetFreeSD)
+		cell(at.LeadShareSD)
+		vector(at.COMSD)
+		planes(at.MomentSD)
+		planes(at.ArmSD)
 		b[len(b)-1] = '\n'
 	}
 	return b, nil
-}
-
-// at returns the i-th value of a series, absent where there is no series.
-func at[T any](series []T, absent T, i int) T {
-	if series == nil {
-		return absent
-	}
-	return series[i]
 }

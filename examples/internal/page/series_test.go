@@ -58,25 +58,25 @@ func cells(t *testing.T, s *Subject) [][]float64 {
 func TestSeriesHasWhatTheAnalysisHas(t *testing.T) {
 	s := demoSubject(t) // begins with empty plates, so it has undefined values, too
 	rows := cells(t, s)
-	x := s.Series
-	if len(rows) != len(x.Time) {
-		t.Fatalf("%d rows, want %d", len(rows), len(x.Time))
+	if len(rows) != len(s.Series.Time) {
+		t.Fatalf("%d rows, want %d", len(rows), len(s.Series.Time))
 	}
 	empty := 0
 	for i, row := range rows {
-		want := []float64{x.Time[i],
-			x.Lead[i].Force.X, x.Lead[i].Force.Y, x.Lead[i].Force.Z, x.LeadCOP[i].X, x.LeadCOP[i].Y, x.LeadFree[i],
-			x.Trail[i].Force.X, x.Trail[i].Force.Y, x.Trail[i].Force.Z, x.TrailCOP[i].X, x.TrailCOP[i].Y, x.TrailFree[i],
-			x.Net[i].Force.X, x.Net[i].Force.Y, x.Net[i].Force.Z, x.NetCOP[i].X, x.NetCOP[i].Y, x.NetFree[i],
-			x.LeadShare[i], x.COM[i].X, x.COM[i].Y, x.COM[i].Z,
-			x.Moment[i].Frontal, x.Moment[i].Sagittal, x.Moment[i].Horizontal,
-			x.Arm[i].Frontal, x.Arm[i].Sagittal, x.Arm[i].Horizontal,
-			x.LeadCOPSD[i].X, x.LeadCOPSD[i].Y, x.LeadFreeSD[i],
-			x.TrailCOPSD[i].X, x.TrailCOPSD[i].Y, x.TrailFreeSD[i],
-			x.NetCOPSD[i].X, x.NetCOPSD[i].Y, x.NetFreeSD[i],
-			x.LeadShareSD[i], x.COMSD[i].X, x.COMSD[i].Y, x.COMSD[i].Z,
-			x.MomentSD[i].Frontal, x.MomentSD[i].Sagittal, x.MomentSD[i].Horizontal,
-			x.ArmSD[i].Frontal, x.ArmSD[i].Sagittal, x.ArmSD[i].Horizontal,
+		x := s.Sample(i)
+		want := []float64{x.Time,
+			x.Lead.Force.X, x.Lead.Force.Y, x.Lead.Force.Z, x.LeadCOP.X, x.LeadCOP.Y, x.LeadFree,
+			x.Trail.Force.X, x.Trail.Force.Y, x.Trail.Force.Z, x.TrailCOP.X, x.TrailCOP.Y, x.TrailFree,
+			x.Net.Force.X, x.Net.Force.Y, x.Net.Force.Z, x.NetCOP.X, x.NetCOP.Y, x.NetFree,
+			x.LeadShare, x.COM.X, x.COM.Y, x.COM.Z,
+			x.Moment.Frontal, x.Moment.Sagittal, x.Moment.Horizontal,
+			x.Arm.Frontal, x.Arm.Sagittal, x.Arm.Horizontal,
+			x.LeadCOPSD.X, x.LeadCOPSD.Y, x.LeadFreeSD,
+			x.TrailCOPSD.X, x.TrailCOPSD.Y, x.TrailFreeSD,
+			x.NetCOPSD.X, x.NetCOPSD.Y, x.NetFreeSD,
+			x.LeadShareSD, x.COMSD.X, x.COMSD.Y, x.COMSD.Z,
+			x.MomentSD.Frontal, x.MomentSD.Sagittal, x.MomentSD.Horizontal,
+			x.ArmSD.Frontal, x.ArmSD.Sagittal, x.ArmSD.Horizontal,
 		}
 		if len(row) != len(want) {
 			t.Fatalf("%d columns, want %d", len(row), len(want))
