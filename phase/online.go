@@ -110,7 +110,7 @@ type Online struct {
 	opt OnlineOptions
 
 	// The past: sample k since the start is at k−base.
-	base        int
+	base, kept  int // kept is how many samples are left when the oldest are dropped
 	net         []grf.Wrench
 	lead, trail []grf.Wrench
 	frontal     []float64
@@ -146,6 +146,7 @@ type onlineSwing struct {
 // Times, s.
 const (
 	onlineKeep    = 14.0 // of the past: more than all of the below
+	onlineRoom    = 3    // times that: the more, the more seldom is it moved
 	stanceKeep    = 3.0  // of the quiet stance
 	mostMoving    = 6.0  // from the quiet stance to the downswing
 	settleDown    = 0.5  // without a faster shift, for a downswing to be one
@@ -180,7 +181,8 @@ func NewOnline(opt OnlineOptions) (*Online, error) {
 			ErrInput, q.Duration, stanceKeep-1, q.Limit, q.MinWeight)
 	}
 	o := &Online{opt: opt, given: make(map[string]float64), out: make([]Event, 0, len(Names()))}
-	room := 2 * int(onlineKeep*opt.Rate)
+	o.kept = int(onlineKeep * opt.Rate)
+	room := onlineRoom * o.kept
 	o.net = make([]grf.Wrench, 0, room)
 	if opt.Feet == FeetApart {
 		o.lead, o.trail = make([]grf.Wrench, 0, room), make([]grf.Wrench, 0, room)

@@ -77,7 +77,7 @@ func (o *Online) leave() {
 // keep appends a sample.
 func (o *Online) keep(s *Sample) {
 	if len(o.net) == cap(o.net) {
-		o.dropHalf()
+		o.drop()
 	}
 	k := len(o.net)
 	o.net = o.net[:k+1]
@@ -109,9 +109,9 @@ func (o *Online) keep(s *Sample) {
 	}
 }
 
-// dropHalf drops the oldest half of the samples.
-func (o *Online) dropHalf() {
-	drop := len(o.net) / 2
+// drop drops the samples that are older than what is kept.
+func (o *Online) drop() {
+	drop := len(o.net) - o.kept
 	o.base += drop
 	o.net = o.net[:copy(o.net, o.net[drop:])]
 	if o.lead != nil {
