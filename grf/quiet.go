@@ -16,8 +16,10 @@ type QuietOptions struct {
 	Duration float64
 	// Limit is how much the wrench may vary in it, as a fraction of its mean
 	// vertical force: the root of the summed variances of the force components
-	// and of the horizontal moment components over 0.5 m. Default 0.02 (common
-	// practice, no published source).
+	// and of the horizontal moment components over 0.5 m. Moments are about the
+	// centre of pressure of what is looked at, so that it does not matter where
+	// the laboratory has its origin. Default 0.02 (common practice, no published
+	// source).
 	Limit float64
 	// MinWeight is the least mean vertical force, N; default 100.
 	MinWeight float64
@@ -44,10 +46,14 @@ type Quiet struct {
 	// who stands still is not pushed sideways.
 	Mean Wrench
 
-	// SD of each component of the net wrench and of each foot's. Together with
-	// the golfer's sway they hold the noise of the plates; NaN for feet that were
-	// not measured apart.
+	// SD of each component of the net wrench and of each foot's, moments about the
+	// origin. Together with the golfer's sway they hold the noise of the plates; NaN
+	// for feet that were not measured apart.
 	SD, LeadSD, TrailSD Wrench
+
+	// Variation is how much the net wrench varies in the stretch, as
+	// [QuietOptions] measure it for their Limit.
+	Variation float64
 }
 
 // NoQuietError says how near the recording came to a quiet stance; it wraps
@@ -134,6 +140,8 @@ func FindQuiet(rec *Recording, opt QuietOptions) (Quiet, error) {
 func describeQuiet(rec *Recording, net []Wrench, first, last int, gravity float64) Quiet {
 	q := Quiet{First: first, Last: last, From: rec.Time(first), To: rec.Time(last)}
 	q.Mean, q.SD = wrenchMeanSD(net[first : last+1])
+	whole := slidingStats(net[first:last+1], last+1-first)[0]
+	q.Variation = whole.sd / whole.mean
 	q.LeadSD, q.TrailSD = NaN(), NaN()
 	if rec.Split() {
 		_, q.LeadSD = wrenchMeanSD(rec.Lead[first : last+1])
@@ -164,7 +172,8 @@ func standardError(ws []Wrench, block int) float64 {
 
 // windowStat is the mean vertical force of a window and how much the wrench
 // varies in it: the root of the summed variances of the three components of the
-// force and of the horizontal ones of the moment over lever.
+// force and of the horizontal ones of the moment over lever, about the window's
+// centre of pressure.
 type windowStat struct{ mean, sd float64 }
 
 // lever turns a moment into the force that it counts as, m. With it a load that
@@ -187,6 +196,7 @@ func slidingStats(ws []Wrench, n int) []windowStat {
 		return [5]float64{w.Force.Z, w.Force.X, w.Force.Y, w.Moment.X / lever, w.Moment.Y / lever}
 	}
 	var ref, sum, sq [5]float64
+	var with [5]float64 // products with the vertical force
 	for _, w := range ws {
 		if w = whole(w); finite(w.Force) && finite(w.Moment) {
 			ref = signals(w)
@@ -203,6 +213,7 @@ func slidingStats(ws []Wrench, n int) []windowStat {
 			d := v - ref[k]
 			sum[k] += sign * d
 			sq[k] += sign * d * d
+			with[k] += sign * d * (w.Force.Z - ref[0])
 		}
 	}
 	out := make([]windowStat, 0, len(ws)-n+1)
@@ -219,11 +230,19 @@ func slidingStats(ws []Wrench, n int) []windowStat {
 			continue
 		}
 		k := float64(n)
+		mean := ref[0] + sum[0]/k
 		var variance float64
 		for c := range sum {
-			variance += (sq[c] - sum[c]*sum[c]/k) / (k - 1)
+			v := sq[c] - sum[c]*sum[c]/k
+			if c >= 3 && mean > 0 {
+				// The moment about the mean's point on the ground is less by
+				// arm × vertical force.
+				arm := (ref[c] + sum[c]/k) / mean
+				v += arm * (arm*(sq[0]-sum[0]*sum[0]/k) - 2*(with[c]-sum[c]*sum[0]/k))
+			}
+			variance += v / (k - 1)
 		}
-		out = append(out, windowStat{mean: ref[0] + sum[0]/k, sd: math.Sqrt(math.Max(variance, 0))})
+		out = append(out, windowStat{mean: mean, sd: math.Sqrt(math.Max(variance, 0))})
 	}
 	return out
 }

@@ -89,8 +89,9 @@ type detector struct {
 	fit  *localFit   // the narrowest
 	ev   Events
 
-	leadZ, trailZ, netZ, tilt, share []float64
-	netX, netY                       []float64 // nil when they were not measured
+	leadZ, trailZ, netZ, share []float64
+	netX, netY                 []float64 // nil when they were not measured
+	tilt                       []float64 // moment about the forward axis through the place of the quiet stance
 
 	first, last int // samples within From…To
 	quiet       int // last sample of the quiet stance
@@ -167,6 +168,7 @@ func newDetector(in Input) (*detector, error) {
 			d.in.Net[i].Force.Z, d.in.Net[i].Moment.X = d.netZ[i], d.tilt[i]
 		}
 	}
+	d.tilt = about(d.tilt, d.netZ, d.in.Address)
 	if in.Lead != nil {
 		d.share = make([]float64, n)
 		for i := range d.share {
@@ -174,6 +176,28 @@ func newDetector(in Input) (*detector, error) {
 		}
 	}
 	return d, nil
+}
+
+// about returns the moment about the forward axis through the centre of pressure of
+// the stance q: about an origin farther away, the vertical force alone would decide
+// when the load turns.
+func about(moment, vertical []float64, q grf.Quiet) []float64 {
+	var sum grf.Wrench
+	for i := q.First; i <= q.Last; i++ {
+		if !math.IsNaN(moment[i] + vertical[i]) {
+			sum.Moment.X += moment[i]
+			sum.Force.Z += vertical[i]
+		}
+	}
+	arm := arm(sum)
+	if !measured(arm) { // nobody stands there, or all of it is lost
+		return moment
+	}
+	x := make([]float64, len(moment))
+	for i := range x {
+		x[i] = moment[i] - arm*vertical[i]
+	}
+	return x
 }
 
 func (d *detector) time(i int) float64 { return d.in.Start + float64(i)/d.in.Rate }

@@ -43,9 +43,10 @@ func FindDownswing(net []grf.Wrench, rate, weight float64, first, last int) (int
 
 // FindDownswings returns the samples at which the load moves fastest toward the
 // lead foot, one per swing, in order: the fastest rises over 80 ms of the moment
-// about the forward axis on the ground, which is load times place along the
-// target line, within the samples first to last of net and while the plates
-// carry at least a third of weight. Around each of them, within 0.35 s to either
+// about the forward axis through the centre of pressure of the middle sample,
+// which is load times place along the target line, within the samples first to
+// last of net and while the plates carry at least a third of weight. Where the
+// laboratory has its origin does not matter. Around each of them, within 0.35 s to either
 // side, the load travels by at least 9 cm times weight and the vertical force
 // changes by at least 10 % of weight; so it does in slow half swings, but not in
 // waggles. Of two within 1.5 s the faster counts. It works on raw and on
@@ -101,12 +102,15 @@ func newShift(net []grf.Wrench, rate, weight float64, first int) shift {
 }
 
 // rise returns the rise over 80 ms around sample i, which must be half a rise
-// away from the ends.
-func (s shift) rise(i int) float64 { return s.net[i+s.half].Moment.X - s.net[i-s.half].Moment.X }
+// away from the ends, about the centre of pressure of that sample.
+func (s *shift) rise(i int) float64 {
+	before, now, after := &s.net[i-s.half], &s.net[i], &s.net[i+s.half]
+	return after.Moment.X - before.Moment.X - now.Moment.X/now.Force.Z*(after.Force.Z-before.Force.Z)
+}
 
 // fast reports whether the load moves quickly toward the lead foot at sample i,
 // of a golfer who is on the plates.
-func (s shift) fast(i int) bool {
+func (s *shift) fast(i int) bool {
 	if rise := s.rise(i); !(rise > leastShift*s.weight) || !measured(rise) {
 		return false
 	}
@@ -120,11 +124,12 @@ func (s shift) fast(i int) bool {
 
 // swing reports whether the load travels far around sample i and the vertical
 // force, in means over 40 ms, changes enough.
-func (s shift) swing(i int) bool {
+func (s *shift) swing(i int) bool {
 	from, to := max(0, i-s.reach), min(len(s.net)-1, i+s.reach)
 	low, high := math.NaN(), math.NaN()
+	arm := arm(s.net[i])
 	for k := from; k <= to; k++ {
-		m := s.net[k].Moment.X
+		m := s.net[k].Moment.X - arm*s.net[k].Force.Z
 		if k <= i && !(m >= low) && measured(m) {
 			low = m
 		}

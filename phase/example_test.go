@@ -31,9 +31,9 @@ func ExampleOnline() {
 		fmt.Println(m.Name, "is missing:", m.Reason)
 	}
 	// Output:
-	// 3.58 s: trail_load_peak was at 2.64 s
-	// 3.58 s: lowest_vertical was at 2.94 s
-	// 3.58 s: lead_vertical_peak was at 3.13 s
+	// 3.55 s: trail_load_peak was at 2.64 s
+	// 3.55 s: lowest_vertical was at 2.94 s
+	// 3.55 s: lead_vertical_peak was at 3.13 s
 	// frontal_torque_peak is missing: the centre of mass is not known
 	// vertical_torque_peak is missing: the centre of mass is not known
 }

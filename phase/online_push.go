@@ -168,10 +168,11 @@ func (o *Online) begin(down int) bool {
 
 	// The windows of Detect: the load's turning point after the downswing, what
 	// follows it, and half the widest fit.
-	fore := down
+	arm, fore, most := arm(address.Mean), down, math.NaN()
 	for i := down; i <= min(o.last(), down+o.samples(0.35)); i++ {
-		if m := o.net[i-o.base].Moment.X; m > o.net[fore-o.base].Moment.X || math.IsNaN(o.net[fore-o.base].Moment.X) {
-			fore = i
+		w := &o.net[i-o.base]
+		if m := w.Moment.X - arm*w.Force.Z; m > most || math.IsNaN(most) {
+			fore, most = i, m
 		}
 	}
 	after := fore + o.samples(0.15) + 1

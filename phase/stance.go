@@ -114,13 +114,20 @@ func settled(rec *grf.Recording, q grf.Quiet, opt grf.QuietOptions) grf.Quiet {
 // movedBetween reports whether the load travelled between the stances a and b.
 func movedBetween(rec *grf.Recording, a, b grf.Quiet) bool {
 	low, high := math.Inf(1), math.Inf(-1)
+	arm := arm(a.Mean)
 	for i := a.Last; i <= b.First; i++ {
-		if m := netAt(rec, i).Moment.X; !math.IsNaN(m) {
+		w := netAt(rec, i)
+		if m := w.Moment.X - arm*w.Force.Z; !math.IsNaN(m) {
 			low, high = math.Min(low, m), math.Max(high, m)
 		}
 	}
 	return high-low > leastTravel/2*a.Weight
 }
+
+// arm returns the place of the centre of pressure along the target line, m. The
+// moment of a wrench about the forward axis through it is that about the origin
+// less arm × vertical force.
+func arm(w grf.Wrench) float64 { return w.Moment.X / w.Force.Z }
 
 func netAt(rec *grf.Recording, i int) grf.Wrench {
 	if rec.Split() {
@@ -166,11 +173,5 @@ func nearlyAsStill(q grf.Quiet, times, floor, limit float64) float64 {
 	if limit == 0 {
 		limit = 0.02
 	}
-	f, m := q.SD.Force, q.SD.Moment
-	if math.IsNaN(f.X) && math.IsNaN(f.Y) {
-		f.X, f.Y = 0, 0 // not measured
-	}
-	// Variation as FindQuiet measures it: moments over 0.5 m.
-	sd := math.Sqrt(f.X*f.X + f.Y*f.Y + f.Z*f.Z + 4*(m.X*m.X+m.Y*m.Y))
-	return math.Min(limit, math.Max(times*sd/q.Weight, floor))
+	return math.Min(limit, math.Max(times*q.Variation, floor))
 }

@@ -8,16 +8,18 @@ import (
 
 // stillness tells how much the wrench varied over the last n samples, in the way
 // of [grf.FindQuiet]: the root of the summed variances of the force components and
-// of the horizontal moment components over 0.5 m. Sums run along with the window,
-// on values less a reference so that they stay small.
+// of the horizontal moment components over 0.5 m, about the centre of pressure of the
+// window. Sums run along with the window, on values less a reference so that they
+// stay small.
 type stillness struct {
 	n        int // samples of the window
 	seen     int // samples since the sums were set up
 	lost     int // of them in the window without a value
 	ref      [5]float64
 	sum, sq  [5]float64
-	anchored bool    // ref is set
-	variance float64 // sum of those of the signals, NaN while samples are missing; rounding may take it below zero
+	with     [2]float64 // products of the moments with the vertical force
+	anchored bool       // ref is set
+	variance float64    // sum of those of the signals, NaN while samples are missing; rounding may take it below zero
 }
 
 func (s *stillness) reset() { *s = stillness{n: s.n} }
@@ -40,17 +42,27 @@ func (s *stillness) push(kept []grf.Wrench) {
 		s.change(kept)
 		return
 	}
+	with0, with1 := s.with[0]+a*d-u*x, s.with[1]+a*e-u*y
 	q0, q1, q2, q3, q4 := sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
 	sum[0], sum[1], sum[2], sum[3], sum[4] = s0, s1, s2, s3, s4
 	sq[0], sq[1], sq[2], sq[3], sq[4] = q0, q1, q2, q3, q4
-	s.vary(q0+q1+q2+q3+q4, s0*s0+s1*s1+s2*s2+s3*s3+s4*s4)
+	s.with = [2]float64{with0, with1}
+	s.vary()
 	s.seen++
 }
 
-// vary notes the variance of a window with these sums of squares and squares of sums.
-func (s *stillness) vary(squares, sums float64) {
+// vary notes the variance of the window. A moment about the window's centre of
+// pressure is less by arm × vertical force, with arm the mean moment over the mean
+// vertical force.
+func (s *stillness) vary() {
 	n := float64(s.n)
-	s.variance = (squares - sums/n) / (n - 1)
+	sum, sq := &s.sum, &s.sq
+	s0, s3, s4 := sum[0]/n, sum[3]/n, sum[4]/n
+	z := s.ref[0] + s0
+	x, y := (s.ref[3]+s3)/z, (s.ref[4]+s4)/z
+	vertical := sq[0] - s0*sum[0]
+	squares := vertical + sq[1] + sq[2] + sq[3] + sq[4] - (sum[1]*sum[1]+sum[2]*sum[2])/n - s3*sum[3] - s4*sum[4]
+	s.variance = (squares + (x*x+y*y)*vertical - 2*(x*(s.with[0]-s0*sum[3])+y*(s.with[1]-s0*sum[4]))) / (n - 1)
 }
 
 // change is push whatever is missing. Every so often it begins anew, so that rounding
@@ -74,12 +86,7 @@ func (s *stillness) change(kept []grf.Wrench) {
 		s.variance = math.NaN()
 		return
 	}
-	var squares, sums float64
-	for i := range s.sum {
-		squares += s.sq[i]
-		sums += s.sum[i] * s.sum[i]
-	}
-	s.vary(squares, sums)
+	s.vary()
 }
 
 // add counts a sample in, or out with a sign of −1.
@@ -100,6 +107,9 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 		s.sum[i] += sign * v
 		s.sq[i] += sign * v * v
 	}
+	z := a - s.ref[0]
+	s.with[0] += sign * z * (d - s.ref[3])
+	s.with[1] += sign * z * (e - s.ref[4])
 }
 
 // mean returns the mean vertical force of the window.

@@ -22,7 +22,7 @@ func TestStillnessOfEachWindow(t *testing.T) {
 	for i := range 200 * n {
 		w := grf.Wrench{
 			Force:  r3.Vec{X: 5 + rng.NormFloat64(), Y: -3 + rng.NormFloat64(), Z: 800 + 5*rng.NormFloat64()},
-			Moment: r3.Vec{X: 40 + rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()},
+			Moment: r3.Vec{X: 4000 + rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()},
 		}
 		if i/(50*n)%2 == 1 { // a mat
 			w = w.WithoutHorizontal()
@@ -35,15 +35,21 @@ func TestStillnessOfEachWindow(t *testing.T) {
 		s.push(kept)
 
 		var squares, mean float64
+		recent := kept[max(0, len(kept)-n):]
+		over := grf.Wrench{}
+		for _, w := range recent {
+			over = over.Add(w)
+		}
+		p := r3.Vec{X: -over.Moment.Y / over.Force.Z, Y: over.Moment.X / over.Force.Z} // centre of pressure
 		for c, f := range []func(grf.Wrench) float64{
 			func(w grf.Wrench) float64 { return w.Force.Z },
 			func(w grf.Wrench) float64 { return w.Force.X },
 			func(w grf.Wrench) float64 { return w.Force.Y },
-			func(w grf.Wrench) float64 { return 2 * w.Moment.X },
-			func(w grf.Wrench) float64 { return 2 * w.Moment.Y },
+			func(w grf.Wrench) float64 { return 2 * (w.Moment.X - p.Y*w.Force.Z) },
+			func(w grf.Wrench) float64 { return 2 * (w.Moment.Y + p.X*w.Force.Z) },
 		} {
 			var x []float64
-			for _, w := range kept[max(0, len(kept)-n):] {
+			for _, w := range recent {
 				v := f(w)
 				if (c == 1 || c == 2) && math.IsNaN(v) {
 					v = 0

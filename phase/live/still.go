@@ -54,7 +54,8 @@ func (s *still) due(isStill bool) bool {
 
 // mean returns the mean wrench and its variation, as [grf.FindQuiet] measures it:
 // the root of the summed variances of the force components and of the horizontal
-// moments over 0.5 m, as a part of the mean vertical force.
+// moments over 0.5 m about the mean's centre of pressure, as a part of the mean
+// vertical force.
 func (s *still) mean() (mean grf.Wrench, variation float64) {
 	n := float64(len(s.ring))
 	for i := range s.ring {
@@ -62,11 +63,12 @@ func (s *still) mean() (mean grf.Wrench, variation float64) {
 	}
 	mean = mean.Scale(1 / n)
 	f, m := mean.Force, mean.Moment
+	armX, armY := m.X/f.Z, m.Y/f.Z
 	var sum float64
 	for i := range s.ring {
 		w := &s.ring[i]
 		x, y, z := w.Force.X-f.X, w.Force.Y-f.Y, w.Force.Z-f.Z
-		mx, my := 2*(w.Moment.X-m.X), 2*(w.Moment.Y-m.Y)
+		mx, my := 2*(w.Moment.X-m.X-armX*z), 2*(w.Moment.Y-m.Y-armY*z)
 		sum += (x*x + y*y + z*z) + (mx*mx + my*my)
 	}
 	return mean, math.Sqrt(sum/(n-1)) / f.Z

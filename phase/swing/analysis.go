@@ -54,12 +54,13 @@ type Analysis struct {
 	// Steps says in words and in order what was done.
 	Steps []string
 
-	passed float64            // see passedNoise
-	why    string             // why the measures at hand may be undefined
-	marks  map[string]float64 // given ones, by the names of events
-	asked  grf.QuietOptions   // as given
-	how    com.Options        // of the centre of mass
-	clocks []com.Clock        // of its sources
+	passed  float64            // see passedNoise
+	lasting grf.Covariance     // see lastingErrors
+	why     string             // why the measures at hand may be undefined
+	marks   map[string]float64 // given ones, by the names of events
+	asked   grf.QuietOptions   // as given
+	how     com.Options        // of the centre of mass
+	clocks  []com.Clock        // of its sources
 }
 
 // Settings are the options as they were used, with every default filled in.

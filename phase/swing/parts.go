@@ -199,10 +199,12 @@ func (a *Analysis) choose(rec *grf.Recording, raw []grf.Wrench, opt Options) (st
 	return one, nil
 }
 
-// pace returns how fast the load moves toward the lead foot around sample i.
+// pace returns how fast the load moves toward the lead foot around sample i: the rise
+// that [phase.FindDownswings] looks at.
 func pace(raw []grf.Wrench, i int, rate float64) float64 {
 	half := max(1, int(math.Round(0.04*rate)))
-	return raw[min(len(raw)-1, i+half)].Moment.X - raw[max(0, i-half)].Moment.X
+	before, now, after := raw[max(0, i-half)], raw[i], raw[min(len(raw)-1, i+half)]
+	return after.Moment.X - before.Moment.X - now.Moment.X/now.Force.Z*(after.Force.Z-before.Force.Z)
 }
 
 // cut returns the samples first to last of a recording, with the marks that lie

@@ -13,6 +13,7 @@ import (
 // noises works out the noise of the wrenches.
 func (a *Analysis) noises(raw []grf.Wrench) {
 	rec, s := a.Recording, &a.Series
+	a.lasting = a.lastingErrors()
 	if !rec.Split() {
 		a.Noise.Net = a.noise(raw, s.Net)
 		return
@@ -27,16 +28,15 @@ func (a *Analysis) noises(raw []grf.Wrench) {
 // with the force, and how sensitive the plate is, which counts with all of it.
 func (a *Analysis) uncertainty(at *Instant) {
 	var net grf.Covariance
-	lasting := a.lasting()
 	if a.Recording.Split() {
-		lead := a.covariance(&a.Noise.Lead, &lasting, at.Lead)
-		trail := a.covariance(&a.Noise.Trail, &lasting, at.Trail)
+		lead := a.covariance(&a.Noise.Lead, &a.lasting, at.Lead)
+		trail := a.covariance(&a.Noise.Trail, &a.lasting, at.Trail)
 		at.LeadCOPSD, at.LeadFreeSD = a.pressureSD(at.Lead, at.LeadCOP, &lead)
 		at.TrailCOPSD, at.TrailFreeSD = a.pressureSD(at.Trail, at.TrailCOP, &trail)
 		at.LeadShareSD = cop.ShareSD(at.Lead, at.Trail, lead.SD().Force.Z, trail.SD().Force.Z)
 		net = lead.Add(trail)
 	} else {
-		net = a.covariance(&a.Noise.Net, &lasting, at.Net)
+		net = a.covariance(&a.Noise.Net, &a.lasting, at.Net)
 	}
 	at.NetCOPSD, at.NetFreeSD = a.pressureSD(at.Net, at.NetCOP, &net)
 	u := torque.Uncertainty{Wrench: net, COM: at.COMSD}
@@ -73,19 +73,16 @@ func (a *Analysis) netCovariance(i Instant) grf.Covariance {
 	if a.Recording.Split() {
 		return a.leadCovariance(i).Add(a.trailCovariance(i))
 	}
-	lasting := a.lasting()
-	return a.covariance(&a.Noise.Net, &lasting, i.Net)
+	return a.covariance(&a.Noise.Net, &a.lasting, i.Net)
 }
 
 // leadCovariance and trailCovariance are those of the feet at an instant.
 func (a *Analysis) leadCovariance(i Instant) grf.Covariance {
-	lasting := a.lasting()
-	return a.covariance(&a.Noise.Lead, &lasting, i.Lead)
+	return a.covariance(&a.Noise.Lead, &a.lasting, i.Lead)
 }
 
 func (a *Analysis) trailCovariance(i Instant) grf.Covariance {
-	lasting := a.lasting()
-	return a.covariance(&a.Noise.Trail, &lasting, i.Trail)
+	return a.covariance(&a.Noise.Trail, &a.lasting, i.Trail)
 }
 
 // pressureSD leaves undefined what the unfiltered load left undefined.
@@ -96,13 +93,18 @@ func (a *Analysis) pressureSD(w grf.Wrench, at r3.Vec, cov *grf.Covariance) (r3.
 	return cop.OfSD(w, cov, 0, a.Settings.MinVertical)
 }
 
-// lasting is the covariance of the lasting errors of one foot.
-func (a *Analysis) lasting() grf.Covariance {
-	e := a.Settings.Errors
-	return grf.Diagonal(grf.Wrench{
-		Force:  r3.Vec{X: e.Force, Y: e.Force, Z: e.Force},
-		Moment: r3.Vec{X: e.Moment, Y: e.Moment, Z: e.Moment},
-	})
+// lastingErrors is the covariance of the lasting errors of one foot. Where the centre of
+// its plate is, an analysis does not know; force and moment err independently about
+// the centre of pressure of the quiet stance, which is near. About an origin farther
+// away the error of a force makes one of the moment.
+func (a *Analysis) lastingErrors() grf.Covariance {
+	e, mean := a.Settings.Errors, a.Quiet.Mean
+	near := r3.Vec{X: -mean.Moment.Y / mean.Force.Z, Y: mean.Moment.X / mean.Force.Z}
+	c := grf.Diagonal(grf.Wrench{Moment: r3.Vec{X: e.Moment, Y: e.Moment, Z: e.Moment}})
+	for _, f := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		c = c.Add(scaled(grf.At(f, near, r3.Vec{}), e.Force))
+	}
+	return c
 }
 
 // noise returns the covariance of the noise that is left after filtering, from
