@@ -61,7 +61,9 @@ type Golfer struct {
 type Lab struct {
 	Up     Direction `json:"up,omitzero"`
 	Target Direction `json:"target,omitzero"`
-	Origin *Position `json:"origin,omitzero"` // nil: the centre of the plates
+	// Origin is the point of the standing surface that the axes begin at; nil: the
+	// centre of the plates used, for tables without corners that of the laboratory.
+	Origin *Position `json:"origin,omitzero"`
 }
 
 // Roles says which plates carry which foot: Lead and Trail, or Both. All empty

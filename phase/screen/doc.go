@@ -23,6 +23,16 @@
 // chooses it. Two findings with the same number of steps keep the order of their
 // bands.
 //
+// # Doubts
+//
+// Findings rest on an analysis that may itself be in doubt. When its warnings say
+// that feet, target, hand or units are probably not what was stated, there are no
+// findings at all: [Report.HeldBack]. When they say that the forces do not obey
+// mechanics, or a set that only warns finds a force or torque that no golfer makes,
+// every finding begins with the words "In doubt" and the warnings: [Report.Doubts],
+// [Finding.Doubts]. An implausible time or share does so only in findings that show
+// it.
+//
 // # Bands
 //
 // A set of bands is a JSON text:

@@ -29,6 +29,9 @@ type Options struct {
 	// Coverage is the number k of standard deviations on either side of a value
 	// that count as its uncertainty; 0 means [DefaultCoverage].
 	Coverage float64
+	// Warnings are those that the analysis does not know of, such as those of reading
+	// the capture. They count like its own: see [Report.HeldBack] and [Report.Doubts].
+	Warnings []grf.Warning
 }
 
 // Verdict says where a value with its uncertainty lies.
@@ -85,6 +88,10 @@ type Finding struct {
 	// as the analysis has them.
 	Beside []swing.Measure
 
+	// Doubts are the warnings that the finding must be doubted for; the sentence
+	// begins with them.
+	Doubts []grf.Warning
+
 	// Sentence says it in plain words, with the reason in mechanics.
 	Sentence string
 	// Cautions go with the sentence.
@@ -111,6 +118,19 @@ type Report struct {
 
 	// Warnings are the findings of sets that only warn.
 	Warnings []grf.Warning
+
+	// HeldBack are the warnings that say that feet, target, hand or units are
+	// probably not what was stated ("feet-swapped", "feet-backward",
+	// "target-doubtful", "hand-doubtful", "unit-doubtful", "place-implausible"), one of
+	// each code. With any of them there are no findings: all bands are Unmeasured.
+	HeldBack []grf.Warning
+	// Doubts are the warnings that say that the forces do not obey mechanics
+	// ("horizontal-at-rest", "impulse", "mass-mismatch", "cop-outside-stance",
+	// "newton-bias", "newton-mass", "saturated"), one of each code. Every finding
+	// then says that it is in doubt.
+	Doubts []grf.Warning
+
+	untrue map[string]bool // measures of force or torque in Warnings
 	// Cautions go with the whole report.
 	Cautions []string
 }
@@ -133,7 +153,8 @@ func Swing(a *swing.Analysis, opt Options) (*Report, error) {
 	if sets == nil {
 		sets = []*Bands{Starter(), Published()}
 	}
-	r := &Report{}
+	r := &Report{untrue: map[string]bool{}}
+	r.gather(a, opt.Warnings)
 	for i, set := range sets {
 		if set == nil {
 			return nil, fmt.Errorf("%w: set %d of %d is nil", ErrBands, i+1, len(sets))
@@ -154,7 +175,11 @@ func Swing(a *swing.Analysis, opt Options) (*Report, error) {
 		}
 		return 0
 	})
+	r.doubt()
 	r.Cautions = cautions(a)
+	if len(r.HeldBack) > 0 {
+		r.Cautions = append(r.Cautions, "There are no findings, because the analysis is in doubt: "+because(r.HeldBack)+". Mend that first.")
+	}
 	return r, nil
 }
 
@@ -170,7 +195,10 @@ func (r *Report) hold(a *swing.Analysis, set *Bands, b Band, k float64) {
 	f.judge(k)
 	if set.WarnOnly {
 		if f.Verdict == Outside {
-			r.Warnings = append(r.Warnings, grf.Warning{Code: "implausible", Where: b.Measure, Text: f.warning()})
+			r.Warnings = append(r.Warnings, grf.Warning{Code: implausible, Where: b.Measure, Text: f.warning()})
+			if forces(b.Unit) {
+				r.untrue[b.Measure] = true
+			}
 		}
 		return
 	}

@@ -1,7 +1,10 @@
 package swing
 
 import (
+	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.com/momentarm/phase"
 )
@@ -11,24 +14,67 @@ import (
 func (a *Analysis) doubts() {
 	a.doubtFeet()
 	a.doubtHand()
+	a.doubtPlaces()
 }
+
+// Bounds of the distance between the centres of pressure of two feet that stand on
+// the ground, m: feet are some 0.1 m wide, and nobody swings in a split (common
+// practice, no published source).
+const leastFeetApart, mostFeetApart = 0.1, 2.0
 
 // doubtFeet looks at where both feet press in the quiet stance.
 func (a *Analysis) doubtFeet() {
 	if !a.Recording.Split() {
 		return
 	}
-	var apart float64 // lead nearer the target is positive
-	n := 0
+	var apart r3.Vec // lead nearer the target is positive
+	n := 0.0
 	for i := a.Quiet.First; i <= a.Quiet.Last; i++ {
-		if d := a.Series.LeadCOP[i].Y - a.Series.TrailCOP[i].Y; !math.IsNaN(d) {
-			apart += d
+		if d := r3.Sub(a.Series.LeadCOP[i], a.Series.TrailCOP[i]); !math.IsNaN(d.X + d.Y) {
+			apart = r3.Add(apart, d)
 			n++
 		}
 	}
-	if apart < 0 {
+	if n == 0 {
+		return
+	}
+	apart = r3.Scale(1/n, apart)
+	d := math.Hypot(apart.X, apart.Y)
+	switch {
+	case d < leastFeetApart || d > mostFeetApart:
+		a.warn("unit-doubtful", "feet", "in the quiet stance the feet press %s apart; is the unit of length (of positions, or of moments) right?", span(d))
+	case math.Abs(apart.Y) < math.Abs(apart.X):
+		a.warn("target-doubtful", "feet", "in the quiet stance the feet press %.0f mm apart, but only %.0f mm along the target direction; is the target's direction right? It points from the trail foot to the lead foot and on to the target",
+			1000*d, 1000*math.Abs(apart.Y))
+	case apart.Y < 0:
 		a.warn("feet-swapped", "feet", "in the quiet stance the lead foot presses %.0f mm farther from the target than the trail foot; are lead and trail, or the target, the wrong way round? Exchange the feet, or turn the target's direction",
-			-1000*apart/float64(n))
+			-1000*apart.Y)
+	}
+}
+
+// span writes a distance whatever its size.
+func span(d float64) string {
+	if d < 1 {
+		return fmt.Sprintf("%.3g mm", 1000*d)
+	}
+	return fmt.Sprintf("%.3g m", d)
+}
+
+// mostShift is how far the centre of mass may go from its place at address, in
+// stance widths: from the middle of the stance to half a stance beyond a foot (common
+// practice, no published source). A golfer who is farther out falls.
+const mostShift = 1.0
+
+// doubtPlaces looks at where the centre of mass goes.
+func (a *Analysis) doubtPlaces() {
+	stance, address := a.stanceWidth(), a.At(a.Quiet.To).COM.Y
+	for _, e := range a.Events.Found {
+		shift := (a.At(e.Time).COM.Y - address) / stance
+		if math.Abs(shift) > mostShift && e.Name != phase.Finish { // a golfer may step out of the finish
+			a.warn("place-implausible", "centre of mass", "at %s the centre of mass is %.0f %% of the stance width from its place at address, where nobody could stand; are the unit of length, the target's direction and the zero of the plates right?",
+				Words(e.Name), 100*shift)
+			return
+		}
 	}
 }
 

@@ -39,6 +39,11 @@ type Part struct {
 // Split fails as [Analyse] does: [ErrNobody], [phase.ErrNoSwing] when nothing
 // moves like a downswing, [grf.ErrNoQuiet] when no swing has a quiet stance.
 func Split(rec *grf.Recording, opt Options) ([]Part, []grf.Warning, error) {
+	parts, warnings, err := split(rec, opt)
+	return parts, warnings, explained(rec, err)
+}
+
+func split(rec *grf.Recording, opt Options) ([]Part, []grf.Warning, error) {
 	if err := rec.Check(); err != nil {
 		return nil, nil, err
 	}

@@ -38,7 +38,15 @@ var (
 // ([grf.Recording.VerticalOnly]) everything that needs them is NaN or missing and
 // says so. Marks may be given by the number of their position: see
 // [phase.Position].
+//
+// When the sampling rate is none at which swings are recorded, the feet press where
+// feet can not be, or the recording holds no complete swing, errors begin with that.
 func Analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
+	a, err := analyse(rec, opt)
+	return a, explained(rec, err)
+}
+
+func analyse(rec *grf.Recording, opt Options) (*Analysis, error) {
 	if err := rec.Check(); err != nil {
 		return nil, err
 	}

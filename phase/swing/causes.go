@@ -1,0 +1,91 @@
+package swing
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.com/momentarm/cop"
+	"example.com/momentarm/grf"
+	"example.com/momentarm/phase"
+)
+
+// explained puts the likely cause in front of an error that tells only what came of
+// it: a wrong unit of time or length, a recording that does not hold the swing.
+func explained(rec *grf.Recording, err error) error {
+	if err == nil || rec.Check() != nil {
+		return err
+	}
+	if r := rec.Rate; r < leastRate || r > mostRate {
+		return fmt.Errorf("sampling rate %.4g Hz: is the unit of time right? Otherwise: %w", r, err)
+	}
+	if !errors.Is(err, phase.ErrNoSwing) && !errors.Is(err, grf.ErrNoQuiet) && !errors.Is(err, grf.ErrWindow) {
+		return err
+	}
+	if doubt := lengthDoubt(rec); doubt != "" {
+		return fmt.Errorf("%s; is the unit of length (of positions, or of moments) right? Otherwise: %w", doubt, err)
+	}
+	text := fmt.Sprintf("swing: no complete swing, from the quiet stance on, in the recording, which is %.3g s long", float64(rec.Len())/rec.Rate)
+	if endsLoaded(rec) {
+		text += " and ends with the golfer on the plates; does it end too early?"
+	}
+	return fmt.Errorf("%s: %w", text, err)
+}
+
+// leastRate and mostRate bound the rates at which swings are recorded, Hz (common
+// practice, no published source).
+const leastRate, mostRate = 20.0, 20_000.0
+
+// lengthDoubt says what is odd about where the feet press; "" when nothing is.
+func lengthDoubt(rec *grf.Recording) string {
+	const loaded = 50.0 // N
+	if rec.Split() {
+		var apart []float64
+		for i := range rec.Lead {
+			a, _ := cop.Of(rec.Lead[i], 0, loaded)
+			b, _ := cop.Of(rec.Trail[i], 0, loaded)
+			if d := r3.Sub(a, b); !math.IsNaN(d.X + d.Y) {
+				apart = append(apart, math.Hypot(d.X, d.Y))
+			}
+		}
+		if len(apart) == 0 {
+			return ""
+		}
+		slices.Sort(apart)
+		if d := apart[len(apart)/2]; d < leastFeetApart || d > mostFeetApart {
+			return "the feet press " + span(d) + " apart"
+		}
+		return ""
+	}
+	var at [2][]float64
+	for _, w := range rec.Net {
+		if p, _ := cop.Of(w, 0, 2*loaded); !math.IsNaN(p.X + p.Y) {
+			at[0], at[1] = append(at[0], p.X), append(at[1], p.Y)
+		}
+	}
+	n := len(at[0])
+	if n == 0 {
+		return ""
+	}
+	var way [2]float64 // of the pressure, but for what is at the borders of being loaded
+	for k := range at {
+		slices.Sort(at[k])
+		way[k] = at[k][n-1-n/20] - at[k][n/20]
+	}
+	if d := math.Hypot(way[0], way[1]); d < 0.001 || d > mostFeetApart {
+		return "the pressure travels " + span(d) + " in all"
+	}
+	return ""
+}
+
+// endsLoaded reports whether somebody stands on the plates at the end.
+func endsLoaded(rec *grf.Recording) bool {
+	last := rec.Len() - 1
+	if rec.Split() {
+		return rec.Lead[last].Force.Z+rec.Trail[last].Force.Z > leastWeight
+	}
+	return rec.Net[last].Force.Z > leastWeight
+}
