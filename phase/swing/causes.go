@@ -28,11 +28,45 @@ func explained(rec *grf.Recording, err error) error {
 	if doubt := lengthDoubt(rec); doubt != "" {
 		return fmt.Errorf("%s; is the unit of length (of positions, or of moments) right? Otherwise: %w", doubt, err)
 	}
-	text := fmt.Sprintf("swing: no complete swing, from the quiet stance on, in the recording, which is %.3g s long", float64(rec.Len())/rec.Rate)
+	if !incomplete(rec) {
+		return err
+	}
+	text := fmt.Sprintf("swing: no complete swing in the recording, which is %.3g s long", float64(rec.Len())/rec.Rate)
 	if endsLoaded(rec) {
 		text += " and ends with the golfer on the plates; does it end too early?"
 	}
 	return fmt.Errorf("%s: %w", text, err)
+}
+
+// incomplete reports whether nothing in a recording is a whole downswing: what moves
+// like one is a step onto the plates, or breaks off. A downswing the other way round
+// is whole; then feet or target are wrong.
+func incomplete(rec *grf.Recording) bool {
+	net, err := rec.NetWrenches(nil)
+	if err != nil {
+		return false
+	}
+	weight, last := loadedMedian(net), len(net)-1
+	if !(weight <= mostWeight) { // NaN included
+		return false
+	}
+	downs := phase.FindDownswings(net, rec.Rate, weight, 0, last)
+	for _, down := range downs {
+		stepped := false
+		for i := max(0, down-int(rec.Rate)); i < down; i++ {
+			stepped = stepped || net[i].Force.Z < 0.1*weight
+		}
+		if !stepped && float64(last-down) >= afterDownswing*rec.Rate {
+			return false
+		}
+	}
+	if len(downs) > 0 {
+		return true
+	}
+	for i := range net {
+		net[i].Moment.X = -net[i].Moment.X
+	}
+	return len(phase.FindDownswings(net, rec.Rate, weight, 0, last)) == 0
 }
 
 // leastRate and mostRate bound the rates at which swings are recorded, Hz (common

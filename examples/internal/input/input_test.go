@@ -70,7 +70,7 @@ func TestErrors(t *testing.T) {
 		{"cut", with(func(s *input.Source) {
 			s.Data = s.Data[:len(s.Data)/2]
 			s.Setup = []byte(`{"version": 1, "lab": {"target": "-x"}}`)
-		}), []string{"demo/swing.c3d: ", "in doubt while it was read: byte ", "frames declared", "more)"}, nil},
+		}), []string{"demo/swing.c3d: ", "the file is cut off: byte ", "frames declared", "of what is there: "}, nil},
 	} {
 		s, err := c.src.Analyse()
 		if err == nil || s != nil || c.is != nil && !errors.Is(err, c.is) {

@@ -200,7 +200,7 @@ func TestMistakes(t *testing.T) {
 		{"quiet stance outside", "swing.c3d", good, more(`"quiet_stance": {"from": "20 s", "to": "21 s"}`), says{"outside the recording", "quiet_stance", "0.000 to 9.159 s"}},
 
 		// What was recorded.
-		{"no quiet stance", "swing.csv", b.cut(b.made.EventTime("onset")+0.05, b.made.End()), tableSetup, says{"no quiet stance", "the stillest 0.5 s (from 5.397 s)", "record the golfer standing still before the swing"}},
+		{"no quiet stance", "swing.csv", b.cut(b.made.EventTime("onset")+0.05, b.made.End()), tableSetup, says{"no quiet stance", "the stillest 0.5 s (from 5.402 s)", "record the golfer standing still before the swing"}},
 		{"no swing", "swing.csv", b.cut(b.made.EventTime("address")-1.2, b.made.EventTime("address")), tableSetup, says{"no swing found", "the load never moves", "are lead and trail, the target direction and the handedness right?"}},
 		{"nobody", "swing.csv", b.cut(0, 0.9), tableSetup, says{"never exceeds 100 N", "the vertical force", "are the plates, their signs and units right?"}},
 		{"somebody walks over the plates", "swing.csv", b.walk(), tableSetup, says{"no quiet stance", "the stillest 0.5 s", "record the golfer standing still"}},

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/momentarm/grf"
+	"example.com/momentarm/grf/c3d"
 	"example.com/momentarm/grf/capture"
 	"example.com/momentarm/phase/swing"
 )
@@ -72,7 +73,7 @@ func warnings(reading, analysing []grf.Warning) []grf.Warning {
 
 // withDoubt adds what was doubtful about a capture that was read but could not be
 // analysed, which often is the reason: that of the file itself comes first, automatic
-// choices last.
+// choices last. That the file is cut off is the cause and comes before the error.
 func withDoubt(err error, warnings []grf.Warning) error {
 	if len(warnings) == 0 {
 		return err
@@ -82,6 +83,11 @@ func withDoubt(err error, warnings []grf.Warning) error {
 		if !strings.HasSuffix(w.Code, "-automatic") {
 			first = w
 			break
+		}
+	}
+	for _, w := range warnings {
+		if w.Code == c3d.CodeTruncated {
+			return fmt.Errorf("the file is cut off: %v; of what is there: %w", w, err)
 		}
 	}
 	more := ""
