@@ -25,8 +25,8 @@ func explained(rec *grf.Recording, err error) error {
 	if !errors.Is(err, phase.ErrNoSwing) && !errors.Is(err, grf.ErrNoQuiet) && !errors.Is(err, grf.ErrWindow) {
 		return err
 	}
-	if doubt := lengthDoubt(rec); doubt != "" {
-		return fmt.Errorf("%s; is the unit of length (of positions, or of moments) right? Otherwise: %w", doubt, err)
+	if doubt := placeDoubt(rec); doubt != "" {
+		return fmt.Errorf("%s Otherwise: %w", doubt, err)
 	}
 	if !incomplete(rec) {
 		return err
@@ -73,46 +73,58 @@ func incomplete(rec *grf.Recording) bool {
 // practice, no published source).
 const leastRate, mostRate = 20.0, 20_000.0
 
-// lengthDoubt says what is odd about where the feet press; "" when nothing is.
-func lengthDoubt(rec *grf.Recording) string {
-	const loaded = 50.0 // N
-	if rec.Split() {
-		var apart []float64
-		for i := range rec.Lead {
-			a, _ := cop.Of(rec.Lead[i], 0, loaded)
-			b, _ := cop.Of(rec.Trail[i], 0, loaded)
-			if d := r3.Sub(a, b); !math.IsNaN(d.X + d.Y) {
-				apart = append(apart, math.Hypot(d.X, d.Y))
+// lengthUnit is what to ask when feet or pressure are where they can not be.
+const lengthUnit = "is the unit of length (of positions, or of moments) right?"
+
+// placeDoubt says what is odd about where the feet press; "" when nothing is.
+func placeDoubt(rec *grf.Recording) string {
+	const loaded = 50.0 // N, on each plate
+	var x, y []float64
+	if !rec.Split() {
+		for _, w := range rec.Net {
+			if p, _ := cop.Of(w, 0, 2*loaded); !math.IsNaN(p.X + p.Y) {
+				x, y = append(x, p.X), append(y, p.Y)
 			}
 		}
-		if len(apart) == 0 {
-			return ""
-		}
-		slices.Sort(apart)
-		if d := apart[len(apart)/2]; d < leastFeetApart || d > mostFeetApart {
-			return "the feet press " + span(d) + " apart"
+		// But for what is at the borders of being loaded.
+		if d := math.Hypot(between5And95(x), between5And95(y)); d < 0.001 || d > mostFeetApart {
+			return fmt.Sprintf("the pressure travels %s in all; %s", span(d), lengthUnit)
 		}
 		return ""
 	}
-	var at [2][]float64
-	for _, w := range rec.Net {
-		if p, _ := cop.Of(w, 0, 2*loaded); !math.IsNaN(p.X + p.Y) {
-			at[0], at[1] = append(at[0], p.X), append(at[1], p.Y)
+	for i := range rec.Lead {
+		a, _ := cop.Of(rec.Lead[i], 0, loaded)
+		b, _ := cop.Of(rec.Trail[i], 0, loaded)
+		if d := r3.Sub(a, b); !math.IsNaN(d.X + d.Y) {
+			x, y = append(x, math.Abs(d.X)), append(y, math.Abs(d.Y))
 		}
 	}
-	n := len(at[0])
-	if n == 0 {
-		return ""
-	}
-	var way [2]float64 // of the pressure, but for what is at the borders of being loaded
-	for k := range at {
-		slices.Sort(at[k])
-		way[k] = at[k][n-1-n/20] - at[k][n/20]
-	}
-	if d := math.Hypot(way[0], way[1]); d < 0.001 || d > mostFeetApart {
-		return "the pressure travels " + span(d) + " in all"
+	across, along := median(x), median(y)
+	switch d := math.Hypot(across, along); {
+	case d < leastFeetApart || d > mostFeetApart:
+		return fmt.Sprintf("the feet press %s apart; %s", span(d), lengthUnit)
+	case along < across:
+		return fmt.Sprintf("the feet press %s apart, but only %s along the target direction; is the target's direction right?", span(d), span(along))
 	}
 	return ""
+}
+
+// median and between5And95, how much lies between these percentiles, are NaN of
+// nothing. They sort x.
+func median(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	slices.Sort(x)
+	return x[len(x)/2]
+}
+
+func between5And95(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	slices.Sort(x)
+	return x[len(x)-1-len(x)/20] - x[len(x)/20]
 }
 
 // endsLoaded reports whether somebody stands on the plates at the end.

@@ -2,6 +2,7 @@ package swing_test
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -48,6 +49,7 @@ func TestCauseComesFirst(t *testing.T) {
 		"millimetres as metres":           {scaledLength(rec, 1e3), "the feet press 4", []error{phase.ErrNoSwing, grf.ErrNoQuiet}},
 		"metres as millimetres, together": {one(scaledLength(rec, 1e-3)), "the pressure travels 0.", []error{phase.ErrNoSwing}},
 		"millimetres as metres, together": {one(scaledLength(rec, 1e3)), "the pressure travels ", []error{phase.ErrNoSwing, grf.ErrNoQuiet}},
+		"across the target":               {turned(rec, math.Pi/2), "the feet press 4", []error{phase.ErrNoSwing, grf.ErrNoQuiet}},
 		"too slow":                        {&slow, "sampling rate 0.5 Hz: is the unit of time right?", []error{swing.ErrOptions}},
 		"too fast":                        {&fast, "sampling rate 1e+06 Hz: is the unit of time right?", []error{phase.ErrNoSwing, grf.ErrNoQuiet, grf.ErrWindow}},
 		"ends before the swing":           {until(rec.Start, s.EventTime("onset")), "swing: no complete swing", []error{phase.ErrNoSwing, grf.ErrNoQuiet}},
