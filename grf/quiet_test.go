@@ -273,3 +273,22 @@ func TestWarningPrints(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// The stance is the same, wherever the laboratory has its origin.
+func TestQuietDoesNotDependOnTheOrigin(t *testing.T) {
+	want, err := FindQuiet(standing(2), QuietOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []r3.Vec{{Y: 1.2}, {X: -5, Y: 3}} {
+		rec := standing(2)
+		for i := range rec.Lead {
+			rec.Lead[i], rec.Trail[i] = rec.Lead[i].MovedTo(p), rec.Trail[i].MovedTo(p)
+		}
+		q, err := FindQuiet(rec, QuietOptions{})
+		if err != nil || q.First != want.First || q.Last != want.Last || !(math.Abs(q.Variation-want.Variation) < 1e-9) {
+			t.Errorf("origin at %v: samples %d to %d vary by %g, want %d to %d by %g; %v", p,
+				q.First, q.Last, q.Variation, want.First, want.Last, want.Variation, err)
+		}
+	}
+}

@@ -38,9 +38,12 @@
 //
 // The downswing is located first: it is where the moment of the ground force
 // about the forward axis on the ground, that is load times place along the
-// target line, rises fastest while the golfer is on the plates. Peaks and crossings
-// are then searched in windows around it. With back and fore for the instants at
-// which that moment is least, up to 1.5 s before, and greatest, up to 0.35 s after:
+// target line, rises fastest while the golfer is on the plates. Places are counted
+// from where the golfer presses, so that the laboratory's origin does not matter:
+// for the rise from the centre of pressure of its middle, below from that of the
+// quiet stance. Peaks and crossings are then searched in windows around it. With
+// back and fore for the instants at which that moment is least, up to 1.5 s before,
+// and greatest, up to 0.35 s after:
 //
 //	trail_load_peak       from onset to the downswing's instant
 //	lead_vertical_peak    from there to 0.15 s after fore

@@ -2,6 +2,7 @@ package live
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -99,6 +100,37 @@ func TestIdle(t *testing.T) {
 		}
 		if !s.drift {
 			t.Errorf("%s: then drift is not seen", c.name)
+		}
+	}
+}
+
+// How much the wrench varies in the kept stretch does not depend on where the origin
+// is, and is what a quiet stance of the same samples has.
+func TestVariationDoesNotDependOnTheOrigin(t *testing.T) {
+	const n = 500
+	rng := rand.New(rand.NewPCG(3, 4))
+	var ws []grf.Wrench
+	for range n {
+		ws = append(ws, grf.At(r3.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: 800 + 3*rng.NormFloat64()},
+			r3.Vec{X: 0.02 + 0.001*rng.NormFloat64(), Y: -0.05 + 0.001*rng.NormFloat64()}, r3.Vec{Z: rng.NormFloat64()}))
+	}
+	for _, p := range []r3.Vec{{}, {Y: 1.2}, {X: -5, Y: 3}} {
+		var s still
+		s.init(n)
+		rec := grf.Recording{Rate: 1000}
+		for _, w := range ws {
+			w = w.MovedTo(p)
+			s.push(&w)
+			rec.Net = append(rec.Net, w)
+		}
+		_, got := s.mean()
+		q, err := grf.FindQuiet(&rec, grf.QuietOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The two moments over 0.5 m about the centre of pressure: 1.6 N each.
+		if !(math.Abs(got-q.Variation) < 1e-9) || !(math.Abs(got*800-math.Sqrt(1+1+9+2*1.6*1.6)) < 0.2) {
+			t.Errorf("origin at %v: varies by %.6f, a quiet stance by %.6f", p, got, q.Variation)
 		}
 	}
 }

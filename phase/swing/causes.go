@@ -33,13 +33,13 @@ func explained(rec *grf.Recording, err error) error {
 	}
 	text := fmt.Sprintf("swing: no complete swing in the recording, which is %.3g s long", float64(rec.Len())/rec.Rate)
 	if endsLoaded(rec) {
-		text += " and ends with the golfer on the plates; does it end too early?"
+		text += " and ends with the golfer on the plates; does it begin too late or end too early? In detail"
 	}
 	return fmt.Errorf("%s: %w", text, err)
 }
 
 // incomplete reports whether nothing in a recording is a whole downswing: what moves
-// like one is a step onto the plates, or breaks off. A downswing the other way round
+// like one is a step onto the plates, comes before a stance could, or breaks off. A downswing the other way round
 // is whole; then feet or target are wrong.
 func incomplete(rec *grf.Recording) bool {
 	net, err := rec.NetWrenches(nil)
@@ -52,7 +52,7 @@ func incomplete(rec *grf.Recording) bool {
 	}
 	downs := phase.FindDownswings(net, rec.Rate, weight, 0, last)
 	for _, down := range downs {
-		stepped := false
+		stepped := float64(down) < leastStance*rec.Rate
 		for i := max(0, down-int(rec.Rate)); i < down; i++ {
 			stepped = stepped || net[i].Force.Z < 0.1*weight
 		}
@@ -126,6 +126,9 @@ func between5And95(x []float64) float64 {
 	slices.Sort(x)
 	return x[len(x)-1-len(x)/20] - x[len(x)/20]
 }
+
+// leastStance is the shortest quiet stance by default, s: see [grf.QuietOptions].
+const leastStance = 0.5
 
 // endsLoaded reports whether somebody stands on the plates at the end.
 func endsLoaded(rec *grf.Recording) bool {

@@ -53,8 +53,9 @@ func TestCauseComesFirst(t *testing.T) {
 		"too slow":                        {&slow, "sampling rate 0.5 Hz: is the unit of time right?", []error{swing.ErrOptions}},
 		"too fast":                        {&fast, "sampling rate 1e+06 Hz: is the unit of time right?", []error{phase.ErrNoSwing, grf.ErrNoQuiet, grf.ErrWindow}},
 		"ends before the swing":           {until(rec.Start, s.EventTime("onset")), "swing: no complete swing", []error{phase.ErrNoSwing, grf.ErrNoQuiet}},
-		"short":                           {until(down-0.2, down+0.3), "swing: no complete swing in the recording, which is 0.501 s long and ends with the golfer on the plates; does it end too early?", []error{grf.ErrNoQuiet, grf.ErrWindow}},
+		"short":                           {until(down-0.2, down+0.3), "swing: no complete swing in the recording, which is 0.501 s long and ends with the golfer on the plates; does it begin too late or end too early?", []error{grf.ErrNoQuiet, grf.ErrWindow}},
 		"ends after the step":             {&step, "swing: no complete swing", []error{grf.ErrNoQuiet}},
+		"begins in the downswing":         {until(down-0.2, rec.End()), "swing: no complete swing", []error{grf.ErrNoQuiet, grf.ErrWindow}},
 		"begins in the swing":             {until(down-0.6, rec.End()), "", []error{grf.ErrNoQuiet}},
 	} {
 		_, err := swing.Analyse(c.rec, swing.Options{})
