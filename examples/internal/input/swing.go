@@ -28,7 +28,7 @@ type Swing struct {
 // name of the file that is at fault: the setup where its text must change, else
 // the capture.
 func (s Source) Analyse() (*Swing, error) {
-	setup, err := s.setup()
+	setup, left, err := s.setup()
 	if err != nil {
 		return nil, s.fault(err)
 	}
@@ -47,7 +47,7 @@ func (s Source) Analyse() (*Swing, error) {
 	out := &Swing{
 		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
 		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
-		Warnings: warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings),
+		Warnings: ByWeight(slices.Concat(s.shared(left), warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings))),
 		Methods:  slices.Concat(read.Methods(), a.Methods()),
 	}
 	if setup != nil {
@@ -71,24 +71,22 @@ func warnings(reading, analysing []grf.Warning) []grf.Warning {
 }
 
 // withDoubt adds what was doubtful about a capture that was read but could not be
-// analysed, which often is the reason: that of the file itself comes first, automatic
-// choices last.
+// analysed, which often is the reason: all that is grave, or else what comes next.
 func withDoubt(err error, warnings []grf.Warning) error {
 	if len(warnings) == 0 {
 		return err
 	}
-	first := warnings[0]
-	for _, w := range warnings {
-		if !strings.HasSuffix(w.Code, "-automatic") {
-			first = w
-			break
-		}
+	warnings = ByWeight(warnings)
+	said := warnings[:max(1, Grave(warnings))]
+	texts := make([]string, len(said))
+	for i, w := range said {
+		texts[i] = w.String()
 	}
 	more := ""
-	if n := len(warnings) - 1; n > 0 {
+	if n := len(warnings) - len(said); n > 0 {
 		more = fmt.Sprintf("; and %d more", n)
 	}
-	return fmt.Errorf("%w (in doubt while it was read: %v%s)", err, first, more)
+	return fmt.Errorf("%w (in doubt while it was read: %s%s)", err, strings.Join(texts, "; "), more)
 }
 
 func (s Source) fault(err error) error {

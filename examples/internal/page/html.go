@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"html/template"
 	"math"
+	"strings"
 
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
@@ -40,6 +41,7 @@ type page struct {
 	Split       bool
 	Last, Open  int
 
+	Held                *held // nil without bands
 	Findings, Undecided []findingRow
 	FindingCautions     []string
 	Against             *Comparison
@@ -73,6 +75,8 @@ type page struct {
 	HasImpact    bool
 	ImpactNote   string
 	SomeSD       bool
+	PlusMinus    bool // the words have a ±
+	GivenImpact  bool // without a standard deviation
 	COMSD        bool
 	Unfold       string
 	Flat         string // why there is no torque, "" when there is
@@ -105,8 +109,17 @@ func (s *Subject) HTML() ([]byte, error) {
 	}
 	if s.Findings != nil {
 		p.Findings, p.Undecided = findingRows(s.Findings.Findings), findingRows(s.Findings.Undecided)
-		p.FindingCautions = s.Findings.Cautions
+		p.FindingCautions = findingCautions(s.Findings.Cautions)
+		p.Held = s.held()
 	}
+	for i, sentence := range p.Words {
+		if strings.Contains(sentence, "±") {
+			p.Words[i] += " (± is one standard deviation: in about two of three cases the truth is no farther away.)"
+			p.PlusMinus = true
+			break
+		}
+	}
+	p.GivenImpact = s.exactImpact()
 	p.Against = s.Against
 	at := s.At(g.best)
 	p.Equation = []instantCell{instantValue(at, "frontal-force"), instantValue(at, "frontal-arm"), instantValue(at, "frontal-torque")}
