@@ -165,7 +165,7 @@ func (s Source) shared(left []string) []grf.Warning {
 	if s.Own != "" {
 		text += "; " + s.Own
 	}
-	return []grf.Warning{{Code: SetupShared, Where: s.SetupName, Text: text}}
+	return []grf.Warning{{Code: SetupShared, Where: filepath.Base(s.SetupName), Text: text}}
 }
 
 // SetupShared is the code of the warning that something in a shared setup was left
