@@ -1,6 +1,7 @@
 package input
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"strings"
 
 	"example.com/momentarm/grf"
+	"example.com/momentarm/grf/c3d"
 	"example.com/momentarm/grf/capture"
 	"example.com/momentarm/phase/swing"
 )
@@ -93,15 +95,34 @@ func (s Source) fault(err error) error {
 	var wrong *capture.SetupError
 	if errors.As(err, &wrong) {
 		text := strings.TrimPrefix(wrong.Error(), "setup: ")
+		if wrong.Path == "table" && strings.Contains(text, "is a C3D file") {
+			text += "; leave table out for it: a C3D file says itself which channels its plates have, and plates.lead and plates.trail count them from 1, in the file's order (inspect lists them)"
+		}
 		if s.SetupName == "" {
 			return named(err, "%s: needs a setup, named with -setup: %s", s.Name, text)
 		}
 		return named(err, "%s: %s", s.SetupName, text)
 	}
+	if (errors.Is(err, c3d.ErrNotC3D) || errors.Is(err, c3d.ErrTooShort)) && isText(s.Data) {
+		return named(err, "%s: holds text and is no C3D file: if it is a table, let its name end in .csv or .tsv", s.Name)
+	}
 	if strings.HasPrefix(err.Error(), s.Name+": ") {
 		return err
 	}
 	return fmt.Errorf("%s: %w", s.Name, err)
+}
+
+// isText reports whether the beginning of a file is text, in whatever encoding.
+func isText(data []byte) bool {
+	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) { // UTF-16
+		return true
+	}
+	for _, b := range data[:min(4096, len(data))] {
+		if b < '\t' || b > '\r' && b < ' ' {
+			return false
+		}
+	}
+	return len(data) > 0
 }
 
 // fault is an error with another text than that of what caused it.
