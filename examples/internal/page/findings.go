@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/grf"
 	"example.com/momentarm/phase/screen"
 )
 
@@ -96,6 +97,15 @@ func plainly(sentence string) string {
 		return "(far more than its ±)"
 	})
 	return strings.ReplaceAll(sentence, "the value ∓ 2 sd, ", "the value with twice its ±, ")
+}
+
+// shown are warnings in the same words.
+func shown(warnings []grf.Warning) []grf.Warning {
+	out := slices.Clone(warnings)
+	for i := range out {
+		out[i].Text = plainly(out[i].Text)
+	}
+	return out
 }
 
 // findingCautions are those of a report without that which counts the warnings of the

@@ -104,7 +104,7 @@ func (s *Subject) HTML() ([]byte, error) {
 		Plane:        number(degrees(s.Settings.Plane), 0) + "°",
 		NewtonsPerCm: number(pic.faceOn.newtonsPerCentimetre(), 0),
 		FlatScale:    flatScale,
-		Warnings:     s.Warnings, Steps: s.Steps, Methods: s.Methods, Settings: settingsOf(s),
+		Warnings:     shown(s.Warnings), Steps: s.Steps, Methods: s.Methods, Settings: settingsOf(s),
 		Demo: s.Demo, HasImpact: s.hasImpact(), ImpactNote: s.doubtfulImpact(),
 	}
 	if s.Findings != nil {

@@ -111,7 +111,7 @@ func warningLines(warnings []grf.Warning, most int) []string {
 	var lines []string
 	most = min(most, len(warnings))
 	for _, w := range warnings[:most] {
-		lines = append(lines, wrap(safe.Plain(w.String()), summaryWidth, "! ")...)
+		lines = append(lines, wrap(safe.Plain(plainly(w.String())), summaryWidth, "! ")...)
 	}
 	if n := len(warnings) - most; n > 0 {
 		lines = append(lines, fmt.Sprintf("! and %d of less weight on the page", n))

@@ -59,14 +59,22 @@ func (s *Subject) timed(name phase.Name) string {
 	case !found:
 		return ""
 	case !ok:
-		return "at " + withSD(e.Time, e.SD, "s") + " of the recording"
+		return "at " + seconds(e.Time, e.SD) + " of the recording"
 	case math.Abs(d) < 0.0005:
 		return "at impact"
 	case d > 0:
-		return withSD(d, math.Hypot(e.SD, impact.SD), "s") + " before impact"
+		return seconds(d, math.Hypot(e.SD, impact.SD)) + " before impact"
 	default:
-		return withSD(-d, math.Hypot(e.SD, impact.SD), "s") + " after impact"
+		return seconds(-d, math.Hypot(e.SD, impact.SD)) + " after impact"
 	}
+}
+
+// seconds writes a time to the millisecond, also where it is known better.
+func seconds(t, sd float64) string {
+	if 0 < sd && sd < 0.0005 {
+		return si(t, "s") + nbsp + milliSD(sd)
+	}
+	return withSD(t, sd, "s")
 }
 
 // exactImpact reports whether somebody gave impact and nobody how sure it is.
