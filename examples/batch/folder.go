@@ -18,7 +18,7 @@ type file struct {
 	name  string // without the folder
 	setup string // path of its setup; empty when there is none
 	own   bool   // the setup lies beside it and belongs to it alone
-	// shared says which captures have the setup as well; empty when none has
+	// shared says how many other captures have the setup; empty when none has
 	shared string
 }
 
@@ -105,7 +105,7 @@ func (found *folder) share(setup string) error {
 	}
 	for i := range found.captures {
 		if f := &found.captures[i]; !f.own {
-			f.shared = fmt.Sprintf("%d captures", n)
+			f.shared = count(n-1, "other capture")
 		}
 	}
 	data, err := input.ReadFile(setup)

@@ -90,7 +90,7 @@ func (j job) subject() (*page.Subject, error) {
 	}
 	src = j.source(j.before)
 	if !bytes.Equal(src.Data, j.capture.data) {
-		src.SharedWith = j.name()
+		src.SharedWith, src.Own = j.name(), "on this page it can have none of its own, but events in its file count as marks"
 	}
 	before, err := examine(src)
 	if err != nil {

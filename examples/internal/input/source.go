@@ -156,18 +156,30 @@ func (s Source) setup() (setup *capture.Setup, left []string, err error) {
 	return setup, left, nil
 }
 
-// shared warns of what is left out of a shared setup.
-func (s Source) shared(left []string) []grf.Warning {
-	if len(left) == 0 {
+// shared warns of what is left out of a shared setup, and that its window for zeroing
+// is not, if the captures are not of one session.
+func (s Source) shared(setup *capture.Setup, left []string) []grf.Warning {
+	if s.SharedWith == "" || setup == nil {
 		return nil
+	}
+	var out []grf.Warning
+	if z := setup.Zero; !s.SameSession && z.To > z.From {
+		out = append(out, grf.Warning{Code: zeroShared, Where: filepath.Base(s.SetupName),
+			Text: fmt.Sprintf("the plates were zeroed from %v to %v, as in %s; that they were empty then was checked here, too", z.From, z.To, s.SharedWith)})
+	}
+	if len(left) == 0 {
+		return out
 	}
 	text := fmt.Sprintf("this setup is that of %s, too: what it says of one capture alone is left out here: %s", s.SharedWith, strings.Join(left, ", "))
 	if s.Own != "" {
 		text += "; " + s.Own
 	}
-	return []grf.Warning{{Code: SetupShared, Where: filepath.Base(s.SetupName), Text: text}}
+	return append(out, grf.Warning{Code: SetupShared, Where: filepath.Base(s.SetupName), Text: text})
 }
 
 // SetupShared is the code of the warning that something in a shared setup was left
-// out.
-const SetupShared = "setup-shared"
+// out, zeroShared of the one that its window for zeroing was not.
+const (
+	SetupShared = "setup-shared"
+	zeroShared  = "zero-shared"
+)

@@ -49,7 +49,7 @@ func (s Source) Analyse() (*Swing, error) {
 	out := &Swing{
 		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
 		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
-		Warnings: ByWeight(slices.Concat(s.shared(left), warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings))),
+		Warnings: ByWeight(slices.Concat(s.shared(setup, left), warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings))),
 		Methods:  slices.Concat(read.Methods(), a.Methods()),
 	}
 	if setup != nil {
@@ -100,6 +100,12 @@ func (s Source) fault(err error) error {
 		}
 		if s.SetupName == "" {
 			return named(err, "%s: needs a setup, named with -setup: %s", s.Name, text)
+		}
+		if s.SharedWith != "" { // what is right for one may be wrong for this one
+			text = fmt.Sprintf("for %s: %s", filepath.Base(s.Name), text)
+			if s.Own != "" {
+				text += "; if that is right for other captures, " + s.Own
+			}
 		}
 		return named(err, "%s: %s", s.SetupName, text)
 	}

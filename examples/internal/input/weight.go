@@ -20,7 +20,7 @@ var (
 	choices = []string{
 		"height-from-stature", "delay-estimated", "drift-removed", "gap-bridged", "landmark-substituted", "segments-missing",
 		"pelvis-proxy", "points-lost", "track-gap", "swing-left-out", "uncertain-measures", "vertical-only", "com-not-used",
-		"action-forces", "origin-sign", "origin-zero", "coarse-curve", "plates-uneven", "columns-unused",
+		"action-forces", "origin-sign", "origin-zero", "coarse-curve", "plates-uneven", "columns-unused", zeroShared,
 	}
 	notes = []string{"decimal-comma", "cop-filled", "empty-rows", "time-jitter"}
 )

@@ -1,6 +1,7 @@
 package input_test
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
@@ -57,6 +58,20 @@ func TestSharedSetup(t *testing.T) {
 	if src.Digest() == alone {
 		t.Error("the digest is that of the whole setup")
 	}
+	if !slices.ContainsFunc(s.Warnings, func(w grf.Warning) bool {
+		return w.Code == "zero-shared" && strings.Contains(w.Text, "from 0.05 s to 0.45 s, as in other.c3d")
+	}) {
+		t.Errorf("nothing of the zero: %v", s.Warnings)
+	}
+
+	// Somebody stands on the plates in that window: an error that names the capture,
+	// never a wrong zero.
+	loaded := src
+	loaded.Name, loaded.Setup = "then.c3d", []byte(strings.Replace(string(demo.Setup), `{"from": "0.05 s", "to": "0.45 s"}`, `{"from": "3 s", "to": "3.4 s"}`, 1))
+	if _, err := loaded.Analyse(); !errors.Is(err, grf.ErrLoaded) || !strings.Contains(err.Error(), "setup.json: for then.c3d: zero: ") || !strings.Contains(err.Error(), "if that is right for other captures, give it its own") {
+		t.Error(err)
+	}
+
 	src.Setup = []byte(`{"version": 1, "session": "x", "lab": {"target": "-x"}}`)
 	src.SameSession = true
 	shared := src.Digest()

@@ -135,6 +135,10 @@ func TestBandsAreSpokenOf(t *testing.T) {
 			t.Errorf("nothing is said of the bands:\n%.3000s", said)
 		}
 	}
+	s.Findings.Unmeasured = append(s.Findings.Unmeasured, screen.Unmeasured{Band: screen.Band{Measure: "trail_pressure_outermost"}, Reason: "nobody gave it"})
+	if page := text(pageOf(t, s)); !strings.Contains(page, "Trail pressure outermost: nobody gave it") {
+		t.Error("why a band had no value is not said")
+	}
 	if strings.Contains(page, "warnings of its own") || !strings.Contains(page, "3 remarks on this capture first") {
 		t.Error("the number of warnings is not that of the remarks")
 	}

@@ -43,6 +43,7 @@ type page struct {
 
 	Held                *held // nil without bands
 	Findings, Undecided []findingRow
+	Unmeasured          []fact
 	FindingCautions     []string
 	Against             *Comparison
 
@@ -111,6 +112,13 @@ func (s *Subject) HTML() ([]byte, error) {
 		p.Findings, p.Undecided = findingRows(s.Findings.Findings), findingRows(s.Findings.Undecided)
 		p.FindingCautions = findingCautions(s.Findings.Cautions)
 		p.Held = s.held()
+		for _, u := range s.Findings.Unmeasured {
+			name := u.Band.Label
+			if name == "" {
+				name = strings.ReplaceAll(u.Band.Measure, "_", " ")
+			}
+			p.Unmeasured = append(p.Unmeasured, fact{capital(name), u.Reason})
+		}
 	}
 	for i, sentence := range p.Words {
 		if strings.Contains(sentence, "±") {
