@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -56,6 +57,7 @@ func (b *before) of(now session, alone bool) (session, bool) {
 // shown of each.
 func (b *before) changes(now sessions) (string, error) {
 	var text strings.Builder
+	legend := "" // only with a table
 	for _, s := range now.golfers {
 		text.WriteString("\n" + s.heading() + ",\nheld against " + safe.Plain(b.name))
 		then, ok := b.of(s, len(now.golfers) == 1)
@@ -65,7 +67,7 @@ func (b *before) changes(now sessions) (string, error) {
 		}
 		fmt.Fprintf(&text, ", %s\n", count(len(then.swings), "swing"))
 		if s.note != "" || then.note != "" {
-			text.WriteString(safe.Plain(s.note+then.note) + "\n")
+			text.WriteString(tooFew(len(then.swings), len(s.swings)))
 			continue
 		}
 		c, err := swing.Compare(then.Session, s.Session, swing.ChangeOptions{Measures: common(then, s)})
@@ -73,13 +75,35 @@ func (b *before) changes(now sessions) (string, error) {
 			return "", fmt.Errorf("%s: %w", b.name, err)
 		}
 		text.WriteString(changeTable(c))
+		legend = changeLegend
+		if min(len(then.swings), len(s.swings)) < results.LeastSwings {
+			text.WriteString(tooFew(len(then.swings), len(s.swings)))
+		}
 		for _, w := range c.Warnings {
 			text.WriteString("! " + safe.Plain(w.String()) + "\n")
+			if w.Code == "between-days-unknown" {
+				text.WriteString(learnDays)
+			}
 		}
 	}
-	text.WriteString(changeLegend)
+	text.WriteString(legend)
 	return text.String(), nil
 }
+
+// tooFew says that so many swings of either day show no change, and how many do.
+func tooFew(then, now int) string {
+	have := fmt.Sprintf("%s then and %d now", count(then, "swing"), now)
+	if then == 1 && now == 1 {
+		have = "one swing a day"
+	}
+	return fmt.Sprintf("%s can not show a change; record at least %d of each day\n", have, results.LeastSwings)
+}
+
+// learnDays says how to learn what differs between days without a change.
+const learnDays = `  To learn it, record two days between which nothing was meant to change, with feet
+  placed and plates zeroed anew, and hold one against the other like here: what
+  seems to change then is that error, and a later change has to be larger.
+`
 
 // common returns the main measures that either session has.
 func common(a, b session) []string {
@@ -94,10 +118,21 @@ func common(a, b session) []string {
 	return names
 }
 
+// difference is that of the numbers as they are read, so that what is read subtracts;
+// the exact one where one of them is no number.
+func difference(before, now string, exact float64) float64 {
+	b, err1 := strconv.ParseFloat(before, 64)
+	n, err2 := strconv.ParseFloat(now, 64)
+	if err1 != nil || err2 != nil {
+		return exact
+	}
+	return n - b
+}
+
 func changeTable(c *swing.Comparison) string {
 	width := len("measure")
 	for _, d := range c.Changes {
-		width = max(width, utf8.RuneCountInString(d.Name))
+		width = max(width, utf8.RuneCountInString(words(d.After, mainWords)))
 	}
 	var b strings.Builder
 	row := func(name, unit, before, now, difference, least, answer string) {
@@ -110,7 +145,8 @@ func changeTable(c *swing.Comparison) string {
 	row("measure", "unit", "before", "now", "change", "least", "answer")
 	for _, d := range c.Changes {
 		n := max(decimals(d.Before), decimals(d.After))
-		row(d.Name, d.Unit, fixed(d.Before.Mean, n), fixed(d.After.Mean, n), fixed(d.Difference, n), fixed(d.Detectable, n), string(d.Answer))
+		before, now := fixed(d.Before.Mean, n), fixed(d.After.Mean, n)
+		row(words(d.After, mainWords), d.Unit, before, now, fixed(difference(before, now, d.Difference), n), fixed(d.Detectable, n), string(d.Answer))
 	}
 	return b.String()
 }

@@ -56,12 +56,12 @@ func TestAgainst(t *testing.T) {
 	if status != exitOK {
 		t.Fatal(stdout, stderr)
 	}
-	for _, want := range []string{"Session of 5 swings of A. Nother", "held against ", ", 5 swings", "between-days-unknown", "changes.txt"} {
+	for _, want := range []string{"Session of 5 swings of A. Nother", "held against ", ", 5 swings", "between-days-unknown", "To learn it, record two days", "changes.txt"} {
 		if !strings.Contains(stdout, want) {
 			t.Errorf("%q is not in\n%s", want, stdout)
 		}
 	}
-	if l := rowOf(stdout, "lateral_peak_bw"); !strings.HasSuffix(l, "  changed") {
+	if l := rowOf(stdout, "peak force to target"); !strings.HasSuffix(l, "  changed") {
 		t.Errorf("%q in\n%s", l, stdout)
 	}
 	if text := read(t, now, defaultOut, changesText); !strings.Contains(stdout, text) || !strings.Contains(text, "Holm") {
@@ -69,7 +69,7 @@ func TestAgainst(t *testing.T) {
 	}
 
 	_, stdout, _ = invoke(t, "-setup", setup, "-resume", "-against", filepath.Join(now, defaultOut), now)
-	if l := rowOf(stdout, "lateral_peak_bw"); !strings.HasSuffix(l, "  not shown") {
+	if l := rowOf(stdout, "peak force to target"); !strings.HasSuffix(l, "  not shown") {
 		t.Errorf("against itself: %q in\n%s", l, stdout)
 	}
 }
@@ -78,7 +78,7 @@ func TestAgainstSomebodyElse(t *testing.T) {
 	then, now := day(t, "A. Nother", 1), day(t, "S. Omebody", 1)
 	setup := filepath.Join(now, "lab.json")
 	_, stdout, _ := invoke(t, "-setup", setup, "-resume", "-against", filepath.Join(then, defaultOut), now)
-	if !strings.Contains(stdout, "no swings of this golfer there") || rowOf(stdout[strings.Index(stdout, "held against"):], "lateral_peak_bw") != "" {
+	if !strings.Contains(stdout, "no swings of this golfer there") || rowOf(stdout[strings.Index(stdout, "held against"):], "peak force to target") != "" {
 		t.Error(stdout)
 	}
 	for says, folder := range map[string]string{
@@ -93,5 +93,28 @@ func TestAgainstSomebodyElse(t *testing.T) {
 	}
 	if status, _, stderr := invoke(t, "-against", "", now); status != exitUsage || !strings.Contains(stderr, "-against needs a name") {
 		t.Errorf("status %d, %s", status, stderr)
+	}
+}
+
+// One swing a day shows nothing, which is said once and without the legend of a table
+// that is not there; from how many on is said, too.
+func TestAgainstOfOneSwing(t *testing.T) {
+	c3ds, _ := madeUp()
+	then, now := fill(t, map[string]string{"a.c3d": string(c3ds[0]), "a.json": lab}), fill(t, map[string]string{"b.c3d": string(c3ds[1]), "b.json": lab})
+	invoke(t, then)
+	status, stdout, stderr := invoke(t, "-against", filepath.Join(then, defaultOut), now)
+	if status != exitOK {
+		t.Fatal(stderr)
+	}
+	text := read(t, now, defaultOut, changesText)
+	if !strings.Contains(stdout, text) || strings.Count(text, "one swing a day can not show a change; record at least 4 of each day\n") != 1 ||
+		strings.Contains(text, "no session") || strings.Contains(text, "Holm") {
+		t.Errorf("%q", text)
+	}
+	put(t, filepath.Join(now, "c.c3d"), string(c3ds[2]))
+	put(t, filepath.Join(now, "c.json"), lab)
+	invoke(t, "-against", filepath.Join(then, defaultOut), now)
+	if text := read(t, now, defaultOut, changesText); !strings.Contains(text, "1 swing then and 2 now can not show a change; record at least 4 of each day\n") {
+		t.Errorf("%q", text)
 	}
 }

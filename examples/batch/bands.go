@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
-	"fmt"
 
 	"example.com/momentarm/examples/internal/input"
 	"example.com/momentarm/phase/screen"
@@ -24,9 +22,9 @@ func readBands(name string) (bands, error) {
 		if err != nil {
 			return b, err
 		}
-		set, err := screen.ReadBands(bytes.NewReader(data))
+		set, err := input.Bands(name, data)
 		if err != nil {
-			return b, fmt.Errorf("%s: %w", name, err)
+			return b, err
 		}
 		b.sets = []*screen.Bands{set}
 	}

@@ -34,7 +34,7 @@ func TestGoodFolder(t *testing.T) {
 			t.Errorf("line %d: %s", i, l)
 		}
 	}
-	for _, text := range []string{"4 captures: 4 analysed\n", "frontal_torque_peak", "wrote " + filepath.Join(dir, defaultOut, measuresFile)} {
+	for _, text := range []string{"4 captures: 4 analysed\n", "peak frontal torque", "wrote " + filepath.Join(dir, defaultOut, measuresFile)} {
 		if !strings.Contains(stdout, text) {
 			t.Errorf("%q is not in\n%s", text, stdout)
 		}
@@ -128,6 +128,44 @@ func TestOwnSetup(t *testing.T) {
 	}
 	if has(rs[0], "82") || !has(rs[1], "82") || !strings.Contains(rs[1].Settings.COM, "table") || strings.Contains(rs[0].Settings.COM, "table") {
 		t.Errorf("own setup not used: %q %v; %q %v", rs[0].Settings.COM, rs[0].Warnings, rs[1].Settings.COM, rs[1].Warnings)
+	}
+}
+
+// The marks of a setup are those of one capture. When several have it they are left
+// out for all, which is said; alone, or in a setup of its own, a capture has its marks.
+func TestSharedSetupHasNoMarks(t *testing.T) {
+	c3ds, _ := madeUp()
+	marked := strings.Replace(lab, `"lab"`, `"session": "spring", "marks": {"impact": "2.1 s"}, "lab"`, 1)
+	marks := func(r results.Results) bool { // else impact is where the file has it
+		return slices.ContainsFunc(r.Events, func(e results.Event) bool { return e.Name == "impact" && e.Time == 2.1 })
+	}
+	setup := filepath.Join(t.TempDir(), "marked.json")
+	put(t, setup, marked)
+	one := fill(t, map[string]string{"a.c3d": string(c3ds[0])})
+	_, stdout, stderr := invoke(t, "-setup", setup, one)
+	rs := lines(t, read(t, one, defaultOut, swingsFile))
+	if len(rs) != 1 || !marks(rs[0]) || strings.Contains(stdout, "left out") {
+		t.Fatalf("of one capture: %v\n%s%s", rs, stdout, stderr)
+	}
+
+	// The run with more captures does not keep what the marks made of the first one.
+	put(t, filepath.Join(one, "b.c3d"), string(c3ds[1]))
+	put(t, filepath.Join(one, "c.c3d"), string(c3ds[0]))
+	put(t, filepath.Join(one, "c.json"), marked)
+	status, stdout, stderr := invoke(t, "-resume", "-setup", setup, one)
+	if status != exitOK {
+		t.Fatal(stdout, stderr)
+	}
+	if want := "marked.json: left out for all 2 captures that have it, because it belongs to one capture: marks; give each a setup of its own beside it, such as a.json for a.c3d"; strings.Count(stdout, want) != 2 {
+		t.Errorf("not said at the start and at the end: %s", stdout)
+	}
+	for i, r := range lines(t, read(t, one, defaultOut, swingsFile)) {
+		left := slices.ContainsFunc(r.Warnings, func(w grf.Warning) bool {
+			return w.Code == "setup-shared" && strings.Contains(w.Text, "beside it, "+strings.TrimSuffix(r.Capture, ".c3d")+".json")
+		})
+		if own := i == 2; own != marks(r) || own == left || r.Session != "spring" {
+			t.Errorf("%s of %q: marks are taken: %v; %v", r.Capture, r.Session, marks(r), r.Warnings)
+		}
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 )
 
 // conclude tells what came out, and reports whether every capture was analysed.
-func conclude(req request, outcomes []outcome, reached int, then *before, stdout, stderr io.Writer) (bool, error) {
+func conclude(req request, found folder, outcomes []outcome, reached int, then *before, stdout, stderr io.Writer) (bool, error) {
 	var good, kept, missing int
 	var reasons []string
 	for _, o := range outcomes {
@@ -38,6 +38,9 @@ func conclude(req request, outcomes []outcome, reached int, then *before, stdout
 	}
 	var b strings.Builder
 	b.WriteString("\n" + text + "\n\n")
+	if found.shared != "" {
+		b.WriteString(safe.Plain(found.shared) + "\n\n")
+	}
 	now := summarize(swingsOf(outcomes))
 	b.WriteString(now.short())
 	files := []string{measuresFile, swingsFile, sessionJSON, sessionText, methodsText, capturesFile}

@@ -18,6 +18,8 @@ type file struct {
 	name  string // without the folder
 	setup string // path of its setup; empty when there is none
 	own   bool   // the setup lies beside it and belongs to it alone
+	// shared says how many other captures have the setup; empty when none has
+	shared string
 }
 
 // folder is what was found in a folder.
@@ -27,6 +29,8 @@ type folder struct {
 	bands    bands
 	// leftOut says why something that looks like a capture is none.
 	leftOut []string
+	// shared says what of the setup that several captures have is left out.
+	shared string
 }
 
 // setupName is the setup as messages and results name it.
@@ -59,7 +63,7 @@ func look(path, setup string) (folder, error) {
 			continue
 		}
 		f := file{name: e.Name(), setup: setup}
-		if own := strings.TrimSuffix(f.name, filepath.Ext(f.name)) + ".json"; names[own] {
+		if own := ownSetup(f.name); names[own] {
 			f.setup, f.own = filepath.Join(path, own), true
 			_ = checkSetup(f.setup, masses) // what is wrong with it is told when the capture's turn comes
 		}
@@ -76,7 +80,49 @@ func look(path, setup string) (folder, error) {
 	if len(found.captures) == 0 {
 		return found, fmt.Errorf("%s: no captures in it: their names end in .c3d, .csv or .tsv", path)
 	}
-	return found, nil
+	return found, found.share(setup)
+}
+
+// ownSetup is the name of the setup that is a capture's own.
+func ownSetup(name string) string {
+	return strings.TrimSuffix(name, filepath.Ext(name)) + ".json"
+}
+
+// share notes which captures have the setup of the arguments together, and says what
+// of it is therefore left out.
+func (found *folder) share(setup string) error {
+	n, first := 0, ""
+	for _, f := range found.captures {
+		if setup != "" && !f.own {
+			if n == 0 {
+				first = f.name
+			}
+			n++
+		}
+	}
+	if n < 2 {
+		return nil
+	}
+	for i := range found.captures {
+		if f := &found.captures[i]; !f.own {
+			f.shared = count(n-1, "other capture")
+		}
+	}
+	data, err := input.ReadFile(setup)
+	if err != nil {
+		return err
+	}
+	read, err := capture.ReadSetup(bytes.NewReader(data))
+	if err != nil {
+		return err // it was read before
+	}
+	_, left := read.Shared()
+	left = slices.DeleteFunc(left, func(field string) bool { return field == "session" }) // they are one
+	if len(left) > 0 {
+		found.shared = fmt.Sprintf("! %s: left out for all %d captures that have it, because it belongs to one capture: %s; give each a setup of its own beside it, such as %s for %s",
+			filepath.Base(setup), n, strings.Join(left, ", "), ownSetup(first), first)
+	}
+	return nil
 }
 
 // isCapture tells captures by their names. A name that begins with a dot belongs

@@ -5,6 +5,9 @@
 // A capture is a file that ends in .c3d, .csv or .tsv; subfolders are not looked
 // into. Its setup (JSON, see package grf/capture) is the file beside it with the
 // same base name and the ending .json, if there is one, and else that of -setup.
+// When several captures have that of -setup, what belongs to one capture in it (see
+// capture.Setup.Shared: marks, quiet_stance and the like) is left out: it would be
+// wrong for all others. Marks of each go into its own setup.
 // A file that a setup names for the centre of mass is no capture.
 //
 // Into a folder, the subfolder results of the captures' or that of -out, go

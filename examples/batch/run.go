@@ -53,7 +53,9 @@ const usage = `usage: batch [-setup FILE] [-bands FILE] [-out FOLDER] [-against 
              [-workers N] [-resume] FOLDER
 
 Analyses the captures (.c3d, .csv, .tsv) in FOLDER. A setup beside a capture, with
-the same base name and the ending .json, wins over that of -setup.
+the same base name and the ending .json, wins over that of -setup. Where several
+captures have that of -setup, what belongs to one capture in it, such as marks, is
+left out.
 
 `
 

@@ -56,6 +56,10 @@ func summarizeOne(golfer string, swings []*results.Results) session {
 	for i, r := range swings {
 		list[i] = bare(r)
 	}
+	if n := len(list); n < 2 {
+		s.note = fmt.Sprintf("no session: %s; what varies from swing to swing takes at least %d", count(n, "swing"), results.LeastSwings)
+		return s
+	}
 	made, err := swing.NewSession(list)
 	if err != nil {
 		s.note = "no session: " + err.Error()
@@ -140,6 +144,31 @@ var mainMeasures = []string{
 	"frontal_torque_peak", "frontal_arm_at_peak", "vertical_torque_peak", "plane_torque_peak", "tempo",
 }
 
+// mainWords call the main measures in the width of a terminal, beside the rest of a
+// table.
+var mainWords = map[string]string{
+	"trail_load_peak_bw":    "trail foot, peak load",
+	"lowest_vertical_bw":    "both feet, least load",
+	"lead_vertical_peak_bw": "lead foot, peak load",
+	"lateral_peak_bw":       "peak force to target",
+	"frontal_torque_peak":   "peak frontal torque",
+	"frontal_arm_at_peak":   "frontal arm at peak",
+	"vertical_torque_peak":  "peak vertical torque",
+	"plane_torque_peak":     "peak in-plane torque",
+	"tempo":                 "back- by downswing",
+}
+
+// words is what a measure is called in a table: short where that has words for it.
+func words(p swing.Spread, short map[string]string) string {
+	if w, ok := short[p.Name]; ok {
+		return w
+	}
+	if p.Label == "" {
+		return strings.ReplaceAll(p.Name, "_", " ")
+	}
+	return p.Label
+}
+
 // text is the sessions for reading.
 func (list sessions) text() ([]byte, error) {
 	var b strings.Builder
@@ -149,7 +178,7 @@ func (list sessions) text() ([]byte, error) {
 		for _, p := range s.Spreads {
 			names = append(names, p.Name)
 		}
-		b.WriteString(s.table(names, 0) + "\n")
+		b.WriteString(s.table(names, 0, nil) + "\n")
 	}
 	b.WriteString(legend)
 	return []byte(b.String()), nil
@@ -178,7 +207,7 @@ func (list sessions) short() string {
 			}
 			b.WriteString(s.heading() + "\n")
 		}
-		b.WriteString(s.table(mainMeasures, 1))
+		b.WriteString(s.table(mainMeasures, 1, mainWords))
 		if s.note == "" {
 			legend = shortLegend
 		}
@@ -199,23 +228,32 @@ advice.
 `
 
 // table is the table of those of the named measures that have at least so many
-// values, and what is doubtful about the session.
-func (s session) table(names []string, least int) string {
+// values, under short words if there are some and else under their whole labels, and
+// what is doubtful about the session.
+func (s session) table(names []string, least int, short map[string]string) string {
 	if s.note != "" {
 		return safe.Plain(s.note) + "\n"
 	}
-	width := 0
+	width := len("measure")
 	for _, name := range names {
-		width = max(width, utf8.RuneCountInString(name))
+		if p, _ := s.Spread(name); p.N >= least {
+			width = max(width, utf8.RuneCountInString(words(p, short)))
+		}
 	}
 	var b strings.Builder
 	row := func(name, unit, n, mean, sd, cv, e, change string) {
 		line := pad(name, width) + "  " + pad(unit, 6)
+		if short == nil { // whole labels are long: they stand behind the numbers
+			line = pad(unit, 6)
+		}
 		for _, c := range []struct {
 			text  string
 			width int
 		}{{n, 3}, {mean, 8}, {sd, 7}, {cv, 6}, {e, 7}, {change, 7}} {
 			line += " " + padLeft(c.text, c.width)
+		}
+		if short == nil {
+			line += "  " + name
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
@@ -226,7 +264,7 @@ func (s session) table(names []string, least int) string {
 			continue
 		}
 		d := decimals(p)
-		row(name, p.Unit, strconv.Itoa(p.N), fixed(p.Mean, d), fixed(p.SD, d), fixed(100*p.CV, 1), fixed(p.TypicalError, d), fixed(p.Detectable, d))
+		row(words(p, short), p.Unit, strconv.Itoa(p.N), fixed(p.Mean, d), fixed(p.SD, d), fixed(100*p.CV, 1), fixed(p.TypicalError, d), fixed(p.Detectable, d))
 	}
 	for _, w := range s.Warnings {
 		b.WriteString("! " + safe.Plain(w.String()) + "\n")

@@ -63,6 +63,9 @@ func work(ctx context.Context, req request, stdout, stderr io.Writer) (bool, err
 	for _, text := range found.leftOut {
 		show.say(text)
 	}
+	if found.shared != "" {
+		show.say(found.shared)
+	}
 	if req.resume {
 		past, err := readEarlier(req.out)
 		if err != nil {
@@ -83,7 +86,7 @@ func work(ctx context.Context, req request, stdout, stderr io.Writer) (bool, err
 	if err := write(req.out, found, outcomes); err != nil {
 		return false, err
 	}
-	return conclude(req, outcomes, reached, then, stdout, stderr)
+	return conclude(req, found, outcomes, reached, then, stdout, stderr)
 }
 
 // gather fills in the outcomes, writes them from time to time and returns how many
@@ -175,7 +178,7 @@ func resultsOf(src input.Source, b bands) (*results.Results, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", src.Name, err)
 	}
-	s.Warnings = append(s.Warnings, found.Warnings...)
+	s.Warnings = input.ByWeight(append(s.Warnings, found.Warnings...))
 	r := results.Of(s)
 	r.Findings = results.FindingsOf(found)
 	return &r, nil
@@ -194,6 +197,8 @@ func analyseOne(in folder, f file, before outcome) (o outcome) {
 	if err == nil {
 		// All are in one folder, which messages need not repeat.
 		src.Name, src.SetupName = f.name, f.setupName()
+		src.SharedWith, src.SameSession = f.shared, true
+		src.Own = "give this capture its own beside it, " + ownSetup(f.name)
 		o.digest = src.Digest(in.bands.text)
 		if before.state == analysed && before.digest == o.digest && before.results.Settings.Version == swing.Version {
 			return before

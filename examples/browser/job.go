@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path"
@@ -69,7 +70,8 @@ func (j job) name() string {
 }
 
 // subject is the analysed swing, held against the starter bands and, if there is
-// one, against an earlier swing with the same setup.
+// one, against an earlier swing with the same setup, but for what belongs to one
+// capture.
 func (j job) subject() (*page.Subject, error) {
 	src := demo.Source()
 	if !j.demo {
@@ -86,7 +88,11 @@ func (j job) subject() (*page.Subject, error) {
 	if j.before.name == "" {
 		return s, nil
 	}
-	before, err := examine(j.source(j.before))
+	src = j.source(j.before)
+	if !bytes.Equal(src.Data, j.capture.data) {
+		src.SharedWith, src.Own = j.name(), "on this page it can have none of its own, but events in its file count as marks"
+	}
+	before, err := examine(src)
 	if err != nil {
 		return nil, err
 	}

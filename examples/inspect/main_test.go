@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -87,6 +88,10 @@ func TestTable(t *testing.T) {
 	code, out, stderr := do(name)
 	if code != 0 || !strings.Contains(out, "table") || !strings.Contains(out, "Fz") {
 		t.Errorf("status %d, %s\n%s", code, stderr, out)
+	}
+	// 100 and 120 in the unit of the file: the empty cell between them hides neither.
+	if !regexp.MustCompile(`Fz +lbf +100 +120  1 empty\n`).MatchString(out) {
+		t.Errorf("least, most and empty cells of Fz:\n%s", out)
 	}
 	if code, _, stderr := do("-plates", "-", name); code != 1 || !strings.Contains(stderr, "table") {
 		t.Errorf("plates of a table: status %d, %s", code, stderr)

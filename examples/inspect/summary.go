@@ -47,6 +47,7 @@ type channel struct {
 	Unit  string   `json:"unit"`
 	Min   *float64 `json:"min"` // nil when there is no sample
 	Max   *float64 `json:"max"`
+	Empty int      `json:"empty,omitempty"` // cells of a table without a number
 }
 
 type plate struct {
@@ -162,7 +163,14 @@ func summarizeTable(name string, bytes int, t *table.Table) *summary {
 	s.add("rate_Hz", number(t.Rate))
 	s.add("separator", string(t.Separator))
 	for _, c := range t.Columns {
-		s.addChannel(c.Name, c.Unit.Symbol, c.Values)
+		values := c.Values // in SI units; shown in those of the file
+		if k := c.Unit.SI; k != 0 && k != 1 {
+			values = make([]float64, len(c.Values))
+			for i, v := range c.Values {
+				values[i] = v / k
+			}
+		}
+		s.addChannel(c.Name, c.Unit.Symbol, values)
 	}
 	s.Warnings = append(s.Warnings, t.Warnings...)
 	return s
@@ -172,10 +180,15 @@ func (s *summary) add(name string, value any) { s.Facts = append(s.Facts, fact{n
 
 func (s *summary) addChannel(label, unit string, values []float64) {
 	lo, hi := math.Inf(1), math.Inf(-1)
+	empty := 0
 	for _, v := range values {
-		lo, hi = math.Min(lo, v), math.Max(hi, v)
+		if math.IsNaN(v) {
+			empty++
+			continue
+		}
+		lo, hi = min(lo, v), max(hi, v)
 	}
-	s.Channels = append(s.Channels, channel{label, unit, number(lo), number(hi)})
+	s.Channels = append(s.Channels, channel{label, unit, number(lo), number(hi), empty})
 }
 
 func (s *summary) writeJSON(w io.Writer) error {
@@ -208,7 +221,11 @@ func (s *summary) writeText(w io.Writer) error {
 	if len(s.Channels) > 0 {
 		line(&b, "channels%30s%12s\n", "least", "most")
 		for i, c := range s.Channels {
-			line(&b, "  %3d %-12s %-6s%14s%12s\n", i+1, c.Label, c.Unit, short(c.Min), short(c.Max))
+			empty := ""
+			if c.Empty > 0 {
+				empty = fmt.Sprintf("  %d empty", c.Empty)
+			}
+			line(&b, "  %3d %-12s %-6s%14s%12s%s\n", i+1, c.Label, c.Unit, short(c.Min), short(c.Max), empty)
 		}
 	}
 	for _, p := range s.Plates {

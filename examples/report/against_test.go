@@ -97,6 +97,70 @@ func TestAgainstItself(t *testing.T) {
 	}
 }
 
+// The marks of one capture are not those of another that has the same setup: the
+// earlier impact is not put where this swing has it, and the page and the terminal
+// say so.
+func TestAgainstInheritsNoMarks(t *testing.T) {
+	now, _ := captureOf(t, synth.Config{})
+	before, _ := captureOf(t, synth.Config{Address: 3.2}) // later on its clock
+	setup := write(t, "marked.json", []byte(`{"version": 1, "session": "now", "lab": {"target": "-x"}, "golfer": {"stature": "1.78 m"},
+		"marks": {"impact": "3.6 s"}, "quiet_stance": {"from": "0.5 s", "to": "1.6 s"}}`))
+	page := write(t, "page.html", nil)
+	status, stdout, stderr := invoke(t, "-capture", now, "-setup", setup, "-against", before, "-html", page)
+	if status != exitOK {
+		t.Fatal(stderr)
+	}
+	for _, want := range []string{"(setup-shared)", "session, quiet_stance, marks", "-against-setup"} {
+		if said := strings.Join(strings.Fields(stdout), " "); !strings.Contains(said, want) {
+			t.Errorf("the terminal does not say %q:\n%s", want, stdout)
+		}
+	}
+	for _, want := range []string{"setup-shared", "About the earlier swing", "session, quiet_stance, marks"} {
+		if !strings.Contains(read(t, page), want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+
+	// Each alone: what the comparison holds is what the setup without marks gives.
+	bare := write(t, "bare.json", []byte(`{"version": 1, "lab": {"target": "-x"}, "golfer": {"stature": "1.78 m"}}`))
+	of := func(args ...string) (r results.Results) {
+		t.Helper()
+		status, stdout, stderr := invoke(t, append(args, "-json", "-")...)
+		if status != exitOK {
+			t.Fatal(stderr)
+		}
+		if err := json.Unmarshal([]byte(stdout), &r); err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	alone := of("-capture", before, "-setup", bare)
+	held := of("-capture", now, "-setup", setup, "-against", before)
+	compared := 0
+	for _, c := range held.Against.Changes {
+		for _, m := range alone.Measures {
+			if m.Name == c.Name {
+				compared++
+				if m.Value != c.Before {
+					t.Errorf("%s before: %g, alone it is %g", c.Name, float64(c.Before), float64(m.Value))
+				}
+			}
+		}
+	}
+	if compared < 20 {
+		t.Errorf("%d measures compared", compared)
+	}
+
+	// With a setup of its own nothing is left out, nor against itself.
+	own := write(t, "own.json", []byte(`{"version": 1, "lab": {"target": "-x"}, "golfer": {"stature": "1.78 m"}}`))
+	for _, args := range [][]string{{"-against", before, "-against-setup", own}, {"-against", now}} {
+		_, stdout, _ := invoke(t, append([]string{"-capture", now, "-setup", setup, "-html", page}, args...)...)
+		if strings.Contains(stdout, "setup-shared") {
+			t.Errorf("%v:\n%s", args, stdout)
+		}
+	}
+}
+
 func TestAgainstArguments(t *testing.T) {
 	now, setup := captureOf(t, synth.Config{})
 	for _, c := range []struct {

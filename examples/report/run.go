@@ -50,7 +50,8 @@ const usage = `usage: report [-capture FILE [-setup FILE]] [-against FILE [-agai
               [-bands FILE] [-html FILE] [-json FILE] [-series FILE]
 
 Without -capture a demonstration capture is used. -against names an earlier
-swing to hold this one against; without a setup of its own it has the same.
+swing to hold this one against; without a setup of its own it has the same, but
+not what belongs to one capture in it, such as marks.
 -bands names a coach's bands instead of the starter set. Without -html, -json and
 -series the page report.html is written. FILE - means standard output, which
 then carries nothing else.
@@ -65,7 +66,7 @@ func parse(args []string, stderr io.Writer) (req request, status int, done bool)
 	flags.StringVar(&req.capture, "capture", "", "capture to read: C3D, CSV or TSV `FILE`")
 	flags.StringVar(&req.setup, "setup", "", "setup of that capture: JSON `FILE`")
 	flags.StringVar(&req.against, "against", "", "earlier capture to compare with: C3D, CSV or TSV `FILE`")
-	flags.StringVar(&req.againstSetup, "against-setup", "", "setup of that capture, if it has another: JSON `FILE`")
+	flags.StringVar(&req.againstSetup, "against-setup", "", "setup of that capture, which needs its own marks: JSON `FILE`")
 	flags.StringVar(&req.bands, "bands", "", "bands to hold the measures against: JSON `FILE`")
 	flags.StringVar(&req.html, "html", "", "write the page to `FILE`")
 	flags.StringVar(&req.json, "json", "", "write the results as JSON to `FILE`")

@@ -199,6 +199,9 @@ func TestMistakes(t *testing.T) {
 		{"not zeroed", "swing.c3d", b.biased(), setup(`{"from": "0.1 s", "to": "0.9 s"}`, `"none"`), says{"where it should be 0", "quiet stance: mean horizontal force", "Likely causes: plate not zeroed"}},
 		{"quiet stance outside", "swing.c3d", good, more(`"quiet_stance": {"from": "20 s", "to": "21 s"}`), says{"outside the recording", "quiet_stance", "0.000 to 9.159 s"}},
 
+		{"a table called a C3D file", "swing.c3d", table, tableSetup, says{"holds text and is no C3D file", "swing.c3d", "let its name end in .csv"}},
+		{"the setup of a table for a C3D file", "swing.c3d", good, more(`"table": {"axes": "swing"}`), says{"is a C3D file, not a table", "setup.json: table", "leave table out for it"}},
+
 		// What was recorded.
 		{"no quiet stance", "swing.csv", b.cut(b.made.EventTime("onset")+0.05, b.made.End()), tableSetup, says{"no quiet stance", "the stillest 0.5 s (from 5.402 s)", "record the golfer standing still before the swing"}},
 		{"no swing", "swing.csv", b.cut(b.made.EventTime("address")-1.2, b.made.EventTime("address")), tableSetup, says{"no swing found", "the load never moves", "are lead and trail, the target direction and the handedness right?"}},

@@ -13,7 +13,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
+	"example.com/momentarm/grf"
 	"example.com/momentarm/grf/capture"
 )
 
@@ -23,6 +26,15 @@ type Source struct {
 	Data      []byte
 	SetupName string // empty: there is no setup
 	Setup     []byte
+	// SharedWith is the name of the capture whose setup it is in the first place, or
+	// says which ones have it as well; empty when it is this capture's alone. What
+	// belongs to one capture in a shared setup, such as marks, is left out, with a
+	// warning.
+	SharedWith string
+	// SameSession says that those captures are of one session: its text is theirs.
+	SameSession bool
+	// Own says how this capture gets a setup of its own, for that warning.
+	Own string
 	// Open reads other files that the setup names; nil refuses them.
 	Open func(name string) ([]byte, error)
 }
@@ -109,10 +121,14 @@ func (s Source) Digest(more ...[]byte) string {
 	}
 	add(s.Data)
 	add(s.Setup)
+	setup, left, err := s.setup()
+	if len(left) > 0 {
+		add([]byte(strings.Join(left, " ")))
+	}
 	for _, m := range more {
 		add(m)
 	}
-	if setup, err := s.setup(); err == nil && setup != nil && setup.COM.File != "" && s.Open != nil {
+	if err == nil && setup != nil && setup.COM.File != "" && s.Open != nil {
 		if data, err := s.Open(setup.COM.File); err == nil {
 			add(data)
 		}
@@ -120,10 +136,50 @@ func (s Source) Digest(more ...[]byte) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// setup returns the setup, nil when there is none.
-func (s Source) setup() (*capture.Setup, error) {
+// setup returns the setup, nil when there is none, and which of its fields are left
+// out because it is another capture's, too. A text for the session may be the same
+// for several captures that belong together, but not for one of another day.
+func (s Source) setup() (setup *capture.Setup, left []string, err error) {
 	if s.SetupName == "" {
-		return nil, nil
+		return nil, nil, nil
 	}
-	return capture.ReadSetup(bytes.NewReader(s.Setup))
+	setup, err = capture.ReadSetup(bytes.NewReader(s.Setup))
+	if err != nil || s.SharedWith == "" {
+		return setup, nil, err
+	}
+	session := setup.Session
+	setup, left = setup.Shared()
+	if s.SameSession && session != "" {
+		setup.Session = session
+		left = slices.DeleteFunc(left, func(field string) bool { return field == "session" })
+	}
+	return setup, left, nil
 }
+
+// shared warns of what is left out of a shared setup, and that its window for zeroing
+// is not, if the captures are not of one session.
+func (s Source) shared(setup *capture.Setup, left []string) []grf.Warning {
+	if s.SharedWith == "" || setup == nil {
+		return nil
+	}
+	var out []grf.Warning
+	if z := setup.Zero; !s.SameSession && z.To > z.From {
+		out = append(out, grf.Warning{Code: zeroShared, Where: filepath.Base(s.SetupName),
+			Text: fmt.Sprintf("the plates were zeroed from %v to %v, as in %s; that they were empty then was checked here, too", z.From, z.To, s.SharedWith)})
+	}
+	if len(left) == 0 {
+		return out
+	}
+	text := fmt.Sprintf("this setup is that of %s, too: what it says of one capture alone is left out here: %s", s.SharedWith, strings.Join(left, ", "))
+	if s.Own != "" {
+		text += "; " + s.Own
+	}
+	return append(out, grf.Warning{Code: SetupShared, Where: filepath.Base(s.SetupName), Text: text})
+}
+
+// SetupShared is the code of the warning that something in a shared setup was left
+// out, zeroShared of the one that its window for zeroing was not.
+const (
+	SetupShared = "setup-shared"
+	zeroShared  = "zero-shared"
+)

@@ -1,6 +1,7 @@
 package input
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -29,7 +30,7 @@ type Swing struct {
 // name of the file that is at fault: the setup where its text must change, else
 // the capture.
 func (s Source) Analyse() (*Swing, error) {
-	setup, err := s.setup()
+	setup, left, err := s.setup()
 	if err != nil {
 		return nil, s.fault(err)
 	}
@@ -48,7 +49,7 @@ func (s Source) Analyse() (*Swing, error) {
 	out := &Swing{
 		Analysis: a, Capture: filepath.Base(s.Name), Feet: plan.Options.Feet,
 		Steps:    slices.Concat(read.Steps, plan.Steps, a.Steps),
-		Warnings: warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings),
+		Warnings: ByWeight(slices.Concat(s.shared(setup, left), warnings(slices.Concat(read.Warnings, plan.Warnings), a.Warnings))),
 		Methods:  slices.Concat(read.Methods(), a.Methods()),
 	}
 	if setup != nil {
@@ -72,44 +73,68 @@ func warnings(reading, analysing []grf.Warning) []grf.Warning {
 }
 
 // withDoubt adds what was doubtful about a capture that was read but could not be
-// analysed, which often is the reason: that of the file itself comes first, automatic
-// choices last. That the file is cut off is the cause and comes before the error.
+// analysed, which often is the reason: all that is grave, or else what comes next.
+// That the file is cut off is the cause and comes before the error.
 func withDoubt(err error, warnings []grf.Warning) error {
 	if len(warnings) == 0 {
 		return err
-	}
-	first := warnings[0]
-	for _, w := range warnings {
-		if !strings.HasSuffix(w.Code, "-automatic") {
-			first = w
-			break
-		}
 	}
 	for _, w := range warnings {
 		if w.Code == c3d.CodeTruncated {
 			return fmt.Errorf("the file is cut off: %v; of what is there: %w", w, err)
 		}
 	}
+	warnings = ByWeight(warnings)
+	said := warnings[:max(1, Grave(warnings))]
+	texts := make([]string, len(said))
+	for i, w := range said {
+		texts[i] = w.String()
+	}
 	more := ""
-	if n := len(warnings) - 1; n > 0 {
+	if n := len(warnings) - len(said); n > 0 {
 		more = fmt.Sprintf("; and %d more", n)
 	}
-	return fmt.Errorf("%w (in doubt while it was read: %v%s)", err, first, more)
+	return fmt.Errorf("%w (in doubt while it was read: %s%s)", err, strings.Join(texts, "; "), more)
 }
 
 func (s Source) fault(err error) error {
 	var wrong *capture.SetupError
 	if errors.As(err, &wrong) {
 		text := strings.TrimPrefix(wrong.Error(), "setup: ")
+		if wrong.Path == "table" && strings.Contains(text, "is a C3D file") {
+			text += "; leave table out for it: a C3D file says itself which channels its plates have, and plates.lead and plates.trail count them from 1, in the file's order (inspect lists them)"
+		}
 		if s.SetupName == "" {
 			return named(err, "%s: needs a setup, named with -setup: %s", s.Name, text)
 		}
+		if s.SharedWith != "" { // what is right for one may be wrong for this one
+			text = fmt.Sprintf("for %s: %s", filepath.Base(s.Name), text)
+			if s.Own != "" {
+				text += "; if that is right for other captures, " + s.Own
+			}
+		}
 		return named(err, "%s: %s", s.SetupName, text)
+	}
+	if (errors.Is(err, c3d.ErrNotC3D) || errors.Is(err, c3d.ErrTooShort)) && isText(s.Data) {
+		return named(err, "%s: holds text and is no C3D file: if it is a table, let its name end in .csv or .tsv", s.Name)
 	}
 	if strings.HasPrefix(err.Error(), s.Name+": ") {
 		return err
 	}
 	return fmt.Errorf("%s: %w", s.Name, err)
+}
+
+// isText reports whether the beginning of a file is text, in whatever encoding.
+func isText(data []byte) bool {
+	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) { // UTF-16
+		return true
+	}
+	for _, b := range data[:min(4096, len(data))] {
+		if b < '\t' || b > '\r' && b < ' ' {
+			return false
+		}
+	}
+	return len(data) > 0
 }
 
 // fault is an error with another text than that of what caused it.

@@ -1,6 +1,15 @@
 package page
 
-import "example.com/momentarm/phase/screen"
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"example.com/momentarm/examples/internal/input"
+	"example.com/momentarm/grf"
+	"example.com/momentarm/phase/screen"
+)
 
 // Find holds the swing against bands; the zero value of opt is the starter set.
 func (s *Subject) Find(opt screen.Options) error {
@@ -9,8 +18,57 @@ func (s *Subject) Find(opt screen.Options) error {
 		return err
 	}
 	s.Findings = found
-	s.Warnings = append(s.Warnings, found.Warnings...)
+	s.bands = "starter "
+	if opt.Bands != nil {
+		s.bands = ""
+	}
+	s.Warnings = input.ByWeight(append(s.Warnings, found.Warnings...))
 	return nil
+}
+
+// held says how many bands the swing was held against and what came out.
+type held struct{ Heading, Said string }
+
+// held is nil without bands.
+func (s *Subject) held() *held {
+	r := s.Findings
+	if r == nil {
+		return nil
+	}
+	outside, open, within, without := len(r.Findings), len(r.Undecided), len(r.Within), len(r.Unmeasured)
+	all := outside + open + within + without
+	if all == 0 {
+		return nil
+	}
+	h := &held{Heading: "Outside of the bands"}
+	bands := plural(all, s.bands+"band")
+	if outside == 0 {
+		h.Heading = "Nothing outside of the bands"
+		h.Said = "Nothing outside the " + bands
+	} else {
+		h.Said = fmt.Sprintf("Outside %d of the %s", outside, bands)
+	}
+	var rest []string
+	for _, p := range []struct {
+		n    int
+		what string
+	}{{within, "within"}, {open, "not decidable"}, {without, "without a value here"}} {
+		if p.n > 0 {
+			rest = append(rest, fmt.Sprintf("%d %s", p.n, p.what))
+		}
+	}
+	if len(rest) > 0 {
+		h.Said += ": " + strings.Join(rest, ", ")
+	}
+	h.Said += "."
+	return h
+}
+
+func plural(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
 }
 
 // findingRow is a finding on the page.
@@ -22,7 +80,36 @@ type findingRow struct {
 func findingRows(fs []screen.Finding) []findingRow {
 	var rows []findingRow
 	for _, f := range fs {
-		rows = append(rows, findingRow{f.Sentence, f.Band.Cite(), f.Cautions})
+		rows = append(rows, findingRow{plainly(f.Sentence), f.Band.Cite(), f.Cautions})
 	}
 	return rows
+}
+
+// inSDs is a distance in standard deviations, as package screen writes it.
+var inSDs = regexp.MustCompile(`\(((?:more than )?[0-9.]+) sd\)`)
+
+// plainly writes a finding for those who do not count in standard deviations.
+func plainly(sentence string) string {
+	sentence = inSDs.ReplaceAllStringFunc(sentence, func(text string) string {
+		if n := inSDs.FindStringSubmatch(text)[1]; !strings.HasPrefix(n, "more") {
+			return "(" + n + " times its ±)"
+		}
+		return "(far more than its ±)"
+	})
+	return strings.ReplaceAll(sentence, "the value ∓ 2 sd, ", "the value with twice its ±, ")
+}
+
+// shown are warnings in the same words.
+func shown(warnings []grf.Warning) []grf.Warning {
+	out := slices.Clone(warnings)
+	for i := range out {
+		out[i].Text = plainly(out[i].Text)
+	}
+	return out
+}
+
+// findingCautions are those of a report without that which counts the warnings of the
+// analysis: the page counts all remarks and leads to them.
+func findingCautions(cautions []string) []string {
+	return slices.DeleteFunc(slices.Clone(cautions), func(c string) bool { return strings.HasPrefix(c, "The analysis has ") })
 }

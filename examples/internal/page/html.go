@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"html/template"
 	"math"
+	"strings"
 
 	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
@@ -40,7 +41,9 @@ type page struct {
 	Split       bool
 	Last, Open  int
 
+	Held                *held // nil without bands
 	Findings, Undecided []findingRow
+	Unmeasured          []fact
 	FindingCautions     []string
 	Against             *Comparison
 
@@ -73,6 +76,8 @@ type page struct {
 	HasImpact    bool
 	ImpactNote   string
 	SomeSD       bool
+	PlusMinus    bool // the words have a ±
+	GivenImpact  bool // without a standard deviation
 	COMSD        bool
 	Unfold       string
 	Flat         string // why there is no torque, "" when there is
@@ -100,13 +105,29 @@ func (s *Subject) HTML() ([]byte, error) {
 		Plane:        number(degrees(s.Settings.Plane), 0) + "°",
 		NewtonsPerCm: number(pic.faceOn.newtonsPerCentimetre(), 0),
 		FlatScale:    flatScale,
-		Warnings:     s.Warnings, Steps: s.Steps, Methods: s.Methods, Settings: settingsOf(s),
+		Warnings:     shown(s.Warnings), Steps: s.Steps, Methods: s.Methods, Settings: settingsOf(s),
 		Demo: s.Demo, HasImpact: s.hasImpact(), ImpactNote: s.doubtfulImpact(),
 	}
 	if s.Findings != nil {
 		p.Findings, p.Undecided = findingRows(s.Findings.Findings), findingRows(s.Findings.Undecided)
-		p.FindingCautions = s.Findings.Cautions
+		p.FindingCautions = findingCautions(s.Findings.Cautions)
+		p.Held = s.held()
+		for _, u := range s.Findings.Unmeasured {
+			name := u.Band.Label
+			if name == "" {
+				name = strings.ReplaceAll(u.Band.Measure, "_", " ")
+			}
+			p.Unmeasured = append(p.Unmeasured, fact{capital(name), u.Reason})
+		}
 	}
+	for i, sentence := range p.Words {
+		if strings.Contains(sentence, "±") {
+			p.Words[i] += " (± is one standard deviation: in about two of three cases the truth is no farther away.)"
+			p.PlusMinus = true
+			break
+		}
+	}
+	p.GivenImpact = s.exactImpact()
 	p.Against = s.Against
 	at := s.At(g.best)
 	p.Equation = []instantCell{instantValue(at, "frontal-force"), instantValue(at, "frontal-arm"), instantValue(at, "frontal-torque")}

@@ -13,7 +13,7 @@ func (s *Subject) JSON() ([]byte, error) {
 		r.Findings = results.FindingsOf(s.Findings)
 	}
 	if c := s.Against; c != nil {
-		r.Against = &results.Against{Capture: c.other.Capture}
+		r.Against = &results.Against{Capture: c.other.Capture, Remarks: c.Remarks, Warnings: c.other.Warnings}
 		for _, p := range c.parts {
 			r.Against.Splits = append(r.Against.Splits, results.SplitOf(p))
 		}

@@ -25,6 +25,12 @@ func qualityOf(q *com.Quality) ([]qualityRow, []sourceRow) {
 	if q == nil {
 		return nil, nil
 	}
+	outside := qualityRow{"Pressure outside of the stance",
+		[]fact{{"part of the loaded time", si(100*q.Outside, "%")}, {"farthest", si(q.Farthest, "m")}},
+		"The feet can not push where they do not stand. What lies outside is an error of the plates' places or of the feet's outlines."}
+	if math.IsNaN(q.Outside) {
+		outside.Parts = []fact{{notAvailable, "the outlines of the feet are not given (feet in the setup)"}}
+	}
 	rows := []qualityRow{
 		{"Horizontal force while standing still",
 			[]fact{{"forward", si(q.HorizontalAtRest.X, "N")}, {"lateral", si(q.HorizontalAtRest.Y, "N")}},
@@ -32,9 +38,7 @@ func qualityOf(q *com.Quality) ([]qualityRow, []sourceRow) {
 		{"Impulse from still to still, without body weight",
 			[]fact{{"forward", si(q.Impulse.X, "N·s")}, {"lateral", si(q.Impulse.Y, "N·s")}, {"vertical", si(q.Impulse.Z, "N·s")}},
 			"The golfer is at rest before and after, so all pushes cancel. What is left is drift of the plates, or a finish that was not still."},
-		{"Pressure outside of the stance",
-			[]fact{{"part of the loaded time", si(100*q.Outside, "%")}, {"farthest", si(q.Farthest, "m")}},
-			"The feet can not push where they do not stand. What lies outside is an error of the plates' places or of the feet's outlines."},
+		outside,
 	}
 	var sources []sourceRow
 	for _, m := range q.Newton {

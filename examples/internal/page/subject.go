@@ -11,6 +11,7 @@ type Subject struct {
 	Demo bool // the golfer and the swing are made up, which the page says
 
 	Findings *screen.Report // nil unless held against bands
+	bands    string         // what they are called
 	Against  *Comparison    // nil unless held against another swing
 }
 

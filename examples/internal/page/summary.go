@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/momentarm/examples/internal/input"
 	"example.com/momentarm/examples/internal/safe"
+	"example.com/momentarm/grf"
 	"example.com/momentarm/phase"
 )
 
@@ -60,13 +62,19 @@ func (s *Subject) Summary(written []string) string {
 			line("%s", l)
 		}
 	}
-	if s.Findings != nil && len(s.Findings.Findings) > 0 {
+	if h := s.held(); h != nil {
 		line("")
-		for _, l := range wrap(safe.Plain(s.Findings.Findings[0].Sentence), summaryWidth, "> ") {
+		for _, l := range wrap(h.Said, summaryWidth, "> ") {
 			line("%s", l)
 		}
-		if n := len(s.Findings.Findings); n > 1 {
-			line("> and %d more on the page", n-1)
+		for i, f := range s.Findings.Findings {
+			if i == 1 {
+				line("> and %d more on the page", len(s.Findings.Findings)-1)
+				break
+			}
+			for _, l := range wrap(safe.Plain(plainly(f.Sentence)), summaryWidth, "> ") {
+				line("%s", l)
+			}
 		}
 	}
 	if s.Against != nil {
@@ -74,17 +82,18 @@ func (s *Subject) Summary(written []string) string {
 			line("%s", safe.Plain(l))
 		}
 	}
-	if n := len(s.Warnings); n > 0 {
-		const most = 2
+	if s.Against != nil {
+		for _, l := range s.Against.warningLines() {
+			line("%s", safe.Plain(l))
+		}
+	}
+	if len(s.Warnings) > 0 {
 		line("")
-		for i, w := range s.Warnings {
-			if i == most {
-				line("! and %d more on the page", n-most)
-				break
-			}
-			for _, l := range wrap(safe.Plain(w.String()), summaryWidth, "! ") {
-				line("%s", l)
-			}
+		if s.Against != nil {
+			line("about this swing, %s", safe.Plain(s.Capture))
+		}
+		for _, l := range warningLines(s.Warnings, max(fewWarnings, input.Grave(s.Warnings))) {
+			line("%s", l)
 		}
 	}
 	line("")
@@ -92,6 +101,22 @@ func (s *Subject) Summary(written []string) string {
 		line("wrote %s", safe.Plain(name))
 	}
 	return b.String()
+}
+
+// fewWarnings are printed even if none of them is grave.
+const fewWarnings = 2
+
+// warningLines are the first warnings for a terminal, and how many are left.
+func warningLines(warnings []grf.Warning, most int) []string {
+	var lines []string
+	most = min(most, len(warnings))
+	for _, w := range warnings[:most] {
+		lines = append(lines, wrap(safe.Plain(plainly(w.String())), summaryWidth, "! ")...)
+	}
+	if n := len(warnings) - most; n > 0 {
+		lines = append(lines, fmt.Sprintf("! and %d of less weight on the page", n))
+	}
+	return lines
 }
 
 // heading says whose swing it is.

@@ -81,7 +81,11 @@ func us(v float64, unit string) string {
 
 // measured is a value with its standard deviation, as text: both to the same
 // decimal, one more than usual where the deviation needs it.
-type measured struct{ Number, Spread, Unit string }
+type measured struct {
+	Number, Spread, Unit string
+
+	decimals int
+}
 
 // measuredOf writes v and its standard deviation. Spread is "" when sd is unknown,
 // and when it is exactly 0, which is no statement about an error.
@@ -93,27 +97,30 @@ func measuredOf(v, sd float64, unit string) measured {
 	if known && !seen(d) && seen(d+1) {
 		d++
 	}
-	m := measured{Number: number(v, d), Unit: f.SI}
+	m := measured{Number: number(v, d), Unit: f.SI, decimals: d}
 	if !known {
 		return m
 	}
 	m.Spread = "±" + nbsp + number(sd, d)
 	if !seen(d) {
-		m.Spread = "±" + nbsp + "<" + nbsp + number(math.Pow(10, -float64(d)), d)
+		m.Spread = "±" + nbsp + "under" + nbsp + number(math.Pow(10, -float64(d)), d)
 	}
 	return m
 }
 
 // spread writes a standard deviation with its unit to the decimals that values of
-// that unit have, "" when it is unknown or exactly 0.
+// that unit have, or one more where it needs that; "" when it is unknown or exactly 0.
 func spread(sd float64, unit string) string {
 	f := formOf(unit)
 	if !(sd > 0) || math.IsInf(sd, 0) {
 		return ""
 	}
+	zero := func(text string) bool { return strings.Trim(text, "0.") == "" }
 	text := number(sd, f.Decimals)
-	if strings.Trim(text, "0.") == "" {
-		text = "<" + nbsp + number(math.Pow(10, -float64(f.Decimals)), f.Decimals)
+	if zero(text) {
+		if text = number(sd, f.Decimals+1); zero(text) {
+			text = "under" + nbsp + number(math.Pow(10, -float64(f.Decimals+1)), f.Decimals+1)
+		}
 	}
 	return "±" + nbsp + join(text, f.SI)
 }

@@ -28,7 +28,10 @@ func TestNumbers(t *testing.T) {
 		{withSD(0.2079, 0, "m"), "0.208\u00a0m"},
 		{withSD(nan, 0.1, "m"), "n/a"},
 		{withSD(52.16, 0.14, "%"), "52.2\u00a0±\u00a00.1\u00a0%"},
-		{withSD(52.16, 0.004, "%"), "52\u00a0±\u00a0<\u00a01\u00a0%"},
+		{withSD(52.16, 0.004, "%"), "52\u00a0±\u00a0under\u00a01\u00a0%"},
+		{spread(0.3, "%"), "±\u00a00.3\u00a0%"}, // not 0, and no "< 1 %"
+		{spread(0.01, "%"), "±\u00a0under\u00a00.1\u00a0%"},
+		{spread(3, "%"), "±\u00a03\u00a0%"},
 		{milliSD(0.00086), "±\u00a00.9\u00a0ms"},
 		{milliSD(nan), ""},
 	} {

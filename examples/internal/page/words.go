@@ -41,6 +41,48 @@ func (s *Subject) sized(name string) string {
 	return text
 }
 
+// signed writes a measure with its sign and its standard deviation.
+func (s *Subject) signed(name string) string {
+	m, _ := s.Measure(name)
+	return withSD(m.Value, m.SD, m.Unit)
+}
+
+// timed says when an event was, as when does, with the standard deviation of the time
+// that it tells, if that is known.
+func (s *Subject) timed(name phase.Name) string {
+	e, found := s.Events.Get(name)
+	impact, ok := s.Events.Get(phase.Impact)
+	if s.exactImpact() {
+		impact.SD = 0
+	}
+	switch d := impact.Time - e.Time; {
+	case !found:
+		return ""
+	case !ok:
+		return "at " + seconds(e.Time, e.SD) + " of the recording"
+	case math.Abs(d) < 0.0005:
+		return "at impact"
+	case d > 0:
+		return seconds(d, math.Hypot(e.SD, impact.SD)) + " before impact"
+	default:
+		return seconds(-d, math.Hypot(e.SD, impact.SD)) + " after impact"
+	}
+}
+
+// seconds writes a time to the millisecond, also where it is known better.
+func seconds(t, sd float64) string {
+	if 0 < sd && sd < 0.0005 {
+		return si(t, "s") + nbsp + milliSD(sd)
+	}
+	return withSD(t, sd, "s")
+}
+
+// exactImpact reports whether somebody gave impact and nobody how sure it is.
+func (s *Subject) exactImpact() bool {
+	impact, ok := s.Events.Get(phase.Impact)
+	return ok && impact.Source == phase.Given && !(impact.SD > 0)
+}
+
 // when says when an event was, relative to impact if that is known.
 func (s *Subject) when(name phase.Name) string {
 	return s.whenAt(s.Events.Time(name))
@@ -62,9 +104,10 @@ func (s *Subject) whenAt(t float64) string {
 	}
 }
 
-// share of body weight: "690 N (155 lbf), 90 % of body weight".
-func (s *Subject) force(n float64) string {
-	return both(n, "N") + ", " + percent(100*n/s.BodyWeight) + " of body weight"
+// force writes one with its share of body weight: "690 ± 3 N (155 lbf), 90 % of body
+// weight".
+func (s *Subject) force(name string) string {
+	return s.sized(name) + ", " + percent(100*s.get(name)/s.BodyWeight) + " of body weight"
 }
 
 func percent(v float64) string { return join(number(v, 0), "%") }
@@ -79,9 +122,9 @@ func defined(vs ...float64) bool {
 }
 
 func sayAddress(s *Subject) string {
-	text := "Standing still, the golfer pressed on the ground with " + both(s.BodyWeight, "N")
+	text := "Standing still, the golfer pressed on the ground with " + s.sized("body_weight")
 	if share := s.get("lead_share_at_address"); defined(share) {
-		text += ", " + percent(share) + " of it under the lead foot"
+		text += ", " + s.signed("lead_share_at_address") + " of it under the lead foot"
 	}
 	return text + "."
 }
@@ -91,9 +134,9 @@ func sayTrail(s *Subject) string {
 	if !defined(peak) {
 		return ""
 	}
-	text := "In the backswing the load went to the trail foot, up to " + s.force(peak) + ", " + s.when(phase.TrailLoadPeak)
+	text := "In the backswing the load went to the trail foot, up to " + s.force("trail_load_peak") + ", " + s.timed(phase.TrailLoadPeak)
 	if shift := s.get("com_shift_at_trail_load_peak"); defined(shift) && math.Abs(shift) >= 0.005 {
-		text += "; by then the centre of mass had moved " + both(math.Abs(shift), "m") + " " + side(shift)
+		text += "; by then the centre of mass had moved " + s.sized("com_shift_at_trail_load_peak") + " " + side(shift)
 	}
 	return text + "."
 }
@@ -110,14 +153,14 @@ func sayTransition(s *Subject) string {
 	low, lateral := s.get("lowest_vertical_bw"), s.get("lateral_peak")
 	var parts []string
 	if defined(low) {
-		parts = append(parts, "both feet together pressed least, "+percent(low)+" of body weight, "+s.when(phase.LowestVertical))
+		parts = append(parts, "both feet together pressed least, "+strings.Replace(s.signed("lowest_vertical_bw"), "%BW", "% of body weight", 1)+", "+s.timed(phase.LowestVertical))
 	}
 	if defined(lateral) {
 		text := "the lateral force toward the target was largest "
 		if d := s.Events.Time(phase.LowestVertical); len(parts) > 0 && defined(d) {
 			text = "the lateral force toward the target reached its largest value, "
 		}
-		parts = append(parts, text+both(lateral, "N")+", "+s.when(phase.LateralPeak))
+		parts = append(parts, text+s.sized("lateral_peak")+", "+s.timed(phase.LateralPeak))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -130,9 +173,9 @@ func sayLead(s *Subject) string {
 	if !defined(peak) {
 		return ""
 	}
-	text := "The lead foot pressed hardest " + s.when(phase.LeadVerticalPeak) + ": " + s.force(peak)
+	text := "The lead foot pressed hardest " + s.timed(phase.LeadVerticalPeak) + ": " + s.force("lead_vertical_peak")
 	if t := s.Events.Time(phase.EvenLoad); defined(t) {
-		text += "; it had taken over half of the load " + s.whenAt(t)
+		text += "; it had taken over half of the load " + s.timed(phase.EvenLoad)
 	}
 	return text + "."
 }
@@ -142,9 +185,9 @@ func sayFrontal(s *Subject) string {
 	if !defined(m) {
 		return ""
 	}
-	text := "Seen face-on, the ground turned the golfer hardest " + s.when(phase.FrontalTorquePeak) + ", with " + s.sized("frontal_torque_peak")
+	text := "Seen face-on, the ground turned the golfer hardest " + s.timed(phase.FrontalTorquePeak) + ", with " + s.sized("frontal_torque_peak")
 	if defined(arm, force) {
-		text += ": " + both(force, "N") + " of force, its line passing " + s.sized("frontal_arm_at_peak") + " from the centre of mass on the " + armSide(arm) + " side"
+		text += ": " + s.sized("frontal_force_at_peak") + " of force, its line passing " + s.sized("frontal_arm_at_peak") + " from the centre of mass on the " + armSide(arm) + " side"
 	}
 	return text + "."
 }
@@ -162,10 +205,10 @@ func sayVertical(s *Subject) string {
 	if !defined(m) {
 		return ""
 	}
-	text := "About the vertical axis the turning was largest " + s.when(phase.VerticalTorquePeak) + ", with " + s.sized("vertical_torque_peak")
+	text := "About the vertical axis the turning was largest " + s.timed(phase.VerticalTorquePeak) + ", with " + s.sized("vertical_torque_peak")
 	if p, f, g := s.get("vertical_torque_pivoting"), s.get("vertical_torque_free"), s.get("vertical_torque_ground_force"); defined(p, f, g) {
 		text += fmt.Sprintf(": %s from the feet pushing in opposite directions, %s from the feet twisting on the ground, %s from the net force passing beside the centre of mass",
-			si(p, "N·m"), si(f, "N·m"), si(g, "N·m"))
+			s.signed("vertical_torque_pivoting"), s.signed("vertical_torque_free"), s.signed("vertical_torque_ground_force"))
 	}
 	return text + "."
 }

@@ -110,6 +110,9 @@ type Against struct {
 	Capture string   `json:"capture"`
 	Splits  []Split  `json:"torque_splits"`
 	Changes []Change `json:"changes"`
+	// Remarks are what may make the two unlike, Warnings those of the other swing.
+	Remarks  []string      `json:"remarks,omitempty"`
+	Warnings []grf.Warning `json:"warnings,omitempty"`
 }
 
 // Split is the JSON form of [swing.TorqueSplit], N·m.
