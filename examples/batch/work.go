@@ -174,7 +174,7 @@ func resultsOf(src input.Source, b bands) (*results.Results, error) {
 	if err != nil {
 		return nil, err
 	}
-	found, err := screen.Swing(s.Analysis, screen.Options{Bands: b.sets})
+	found, err := screen.Swing(s.Analysis, screen.Options{Bands: b.sets, Warnings: s.Warnings})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", src.Name, err)
 	}

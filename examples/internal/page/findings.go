@@ -13,6 +13,7 @@ import (
 
 // Find holds the swing against bands; the zero value of opt is the starter set.
 func (s *Subject) Find(opt screen.Options) error {
+	opt.Warnings = append(opt.Warnings, s.Warnings...) // those of reading, too
 	found, err := screen.Swing(s.Analysis, opt)
 	if err != nil {
 		return err
@@ -42,6 +43,11 @@ func (s *Subject) held() *held {
 	}
 	h := &held{Heading: "Outside of the bands"}
 	bands := plural(all, s.bands+"band")
+	if len(r.HeldBack) > 0 {
+		h.Heading = "Findings held back"
+		h.Said = fmt.Sprintf("Held against none of the %s, because the analysis is in doubt: see the warning %s.", bands, r.HeldBack[0].Code)
+		return h
+	}
 	if outside == 0 {
 		h.Heading = "Nothing outside of the bands"
 		h.Said = "Nothing outside the " + bands
