@@ -56,6 +56,7 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 		down = rows[2] >= least
 	}
 	nan := math.NaN()
+	fewest, most := l.Vertical.Min, l.Vertical.Max
 	for i, o := 0, 0; ; {
 		for ; down && i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride { // stretch by stretch
 			row, p := rows[o:o+6:o+6], &ps[i]
@@ -63,7 +64,10 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 			if !(z >= least) {
 				break
 			}
-			l.Vertical.note(z, from+i)
+			if z > most || z < fewest {
+				l.Vertical.note(z, from+i)
+				fewest, most = l.Vertical.Min, l.Vertical.Max
+			}
 			q := 1 / z
 			x, y := -row[4]*q, row[3]*q
 			p.X, p.Y, p.Z = x, y, 0
@@ -74,7 +78,10 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 			if z >= least {
 				break
 			}
-			l.Vertical.note(z, from+i)
+			if z > most || z < fewest {
+				l.Vertical.note(z, from+i)
+				fewest, most = l.Vertical.Min, l.Vertical.Max
+			}
 			missing = missing || math.IsNaN(z)
 			ps[i] = r3.Vec{X: nan, Y: nan, Z: nan}
 			frees[i] = nan
