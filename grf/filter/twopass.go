@@ -2,9 +2,9 @@ package filter
 
 import "math"
 
-// blockValues is the size of the blocks that the kernel works on: 16 KB stay in
-// the fastest cache, section after section.
-const blockValues = 2048
+// blockValues is the size of the blocks that the kernel works on: 32 KB, which
+// stay in or next to the fastest cache. Smaller ones cost more beginnings.
+const blockValues = 4096
 
 // work is the memory that one call needs besides its series.
 type work struct {
@@ -26,10 +26,19 @@ func (z *ZeroPhase) take(channels int) *work {
 		if z.plain {
 			w.bank.lanes = *new(lanes)
 		}
-		w.block = make([]float64, max(1, blockValues/channels)*channels)
+		w.block = make([]float64, blockRows(channels)*channels)
 		w.rows = make([]float64, 3*channels)
 	}
 	return w
+}
+
+// blockRows is how many samples are in a block: a multiple of four, which a Mix
+// likes, but for hundreds of channels.
+func blockRows(channels int) int {
+	if n := blockValues / channels; n > 4 {
+		return n &^ 3
+	}
+	return max(1, blockValues/channels)
 }
 
 // apply filters src into dst, which has the same shape and may be src.
@@ -89,7 +98,7 @@ func (z *ZeroPhase) padFor(r span) (int, error) {
 func twoPass[D rows[D], S source](w *work, dst D, src S, pad int) error {
 	n, channels := src.count(), src.width()
 	first, last := w.rows[:channels], w.rows[channels:2*channels]
-	blockRows := len(w.block) / channels
+	size := len(w.block) / channels
 	w.tail = grow(w.tail, pad*channels)
 
 	// Read what lies behind the end before dst, which may be src, is written.
@@ -104,15 +113,15 @@ func twoPass[D rows[D], S source](w *work, dst D, src S, pad int) error {
 	mirror(outermost, first)
 	w.bank.start(outermost)
 	for to := pad + 1; to > 1; {
-		from := max(1, to-blockRows)
+		from := max(1, to-size)
 		block := w.block[:(to-from)*channels]
 		src.read(block, from)
 		mirror(block, first)
 		w.bank.run(block, block, descending)
 		to = from
 	}
-	for from := 0; from < n; from += blockRows {
-		to := min(from+blockRows, n)
+	for from := 0; from < n; from += size {
+		to := min(from+size, n)
 		in, out := src.view(w.block, from, to), dst.open(w.block, from, to)
 		w.bank.run(out, in, ascending)
 		dst.write(out, from)
@@ -128,7 +137,7 @@ func twoPass[D rows[D], S source](w *work, dst D, src S, pad int) error {
 	w.bank.start(outermost)
 	w.bank.run(w.tail, w.tail, ascending)
 	for to := n; to > 0; {
-		from := max(0, to-blockRows)
+		from := max(0, to-size)
 		block := dst.view(w.block, from, to)
 		w.bank.run(block, block, descending)
 		dst.write(block, from)
