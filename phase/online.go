@@ -192,7 +192,7 @@ func NewOnline(opt OnlineOptions) (*Online, error) {
 		o.comSD = make([]r3.Vec, 0, room)
 	}
 	o.shift = newShift(o.net[:room], opt.Rate, 0, 0)
-	o.window.n = max(2, int(math.Round(q.Duration*opt.Rate)))
+	o.window = newStillness(max(2, int(math.Round(q.Duration*opt.Rate))))
 	o.Reset()
 	return o, nil
 }

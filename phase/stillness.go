@@ -12,9 +12,10 @@ import (
 // window. Sums run along with the window, on values less a reference so that they
 // stay small.
 type stillness struct {
-	n        int // samples of the window
-	seen     int // samples since the sums were set up
-	lost     int // of them in the window without a value
+	n        int     // samples of the window
+	per, pro float64 // 1/n and 1/(n−1): a live system has no time to divide
+	seen     int     // samples since the sums were set up
+	lost     int     // of them in the window without a value
 	ref      [5]float64
 	sum, sq  [5]float64
 	with     [2]float64 // products of the moments with the vertical force
@@ -22,7 +23,11 @@ type stillness struct {
 	variance float64    // sum of those of the signals, NaN while samples are missing; rounding may take it below zero
 }
 
-func (s *stillness) reset() { *s = stillness{n: s.n} }
+func newStillness(n int) stillness {
+	return stillness{n: n, per: 1 / float64(n), pro: 1 / float64(n-1)}
+}
+
+func (s *stillness) reset() { *s = stillness{n: s.n, per: s.per, pro: s.pro} }
 
 // push takes the last of the kept samples in and the one that leaves the window
 // out. The signals are variables of their own, not arrays, because this is done with
@@ -55,14 +60,13 @@ func (s *stillness) push(kept []grf.Wrench) {
 // pressure is less by arm × vertical force, with arm the mean moment over the mean
 // vertical force.
 func (s *stillness) vary() {
-	n := float64(s.n)
 	sum, sq := &s.sum, &s.sq
-	s0, s3, s4 := sum[0]/n, sum[3]/n, sum[4]/n
-	z := s.ref[0] + s0
-	x, y := (s.ref[3]+s3)/z, (s.ref[4]+s4)/z
+	s0, s3, s4 := sum[0]*s.per, sum[3]*s.per, sum[4]*s.per
+	z := 1 / (s.ref[0] + s0)
+	x, y := (s.ref[3]+s3)*z, (s.ref[4]+s4)*z
 	vertical := sq[0] - s0*sum[0]
-	squares := vertical + sq[1] + sq[2] + sq[3] + sq[4] - (sum[1]*sum[1]+sum[2]*sum[2])/n - s3*sum[3] - s4*sum[4]
-	s.variance = (squares + (x*x+y*y)*vertical - 2*(x*(s.with[0]-s0*sum[3])+y*(s.with[1]-s0*sum[4]))) / (n - 1)
+	squares := vertical + sq[1] + sq[2] + sq[3] + sq[4] - (sum[1]*sum[1]+sum[2]*sum[2])*s.per - s3*sum[3] - s4*sum[4]
+	s.variance = (squares + (x*x+y*y)*vertical - 2*(x*(s.with[0]-s0*sum[3])+y*(s.with[1]-s0*sum[4]))) * s.pro
 }
 
 // change is push whatever is missing. Every so often it begins anew, so that rounding
@@ -113,7 +117,7 @@ func (s *stillness) add(w *grf.Wrench, sign float64) {
 }
 
 // mean returns the mean vertical force of the window.
-func (s *stillness) mean() float64 { return s.ref[0] + s.sum[0]/float64(s.n) }
+func (s *stillness) mean() float64 { return s.ref[0] + s.sum[0]*s.per }
 
 // variation returns how much the wrench varies in the window as a part of the mean
 // vertical force; NaN while samples are missing.

@@ -16,7 +16,7 @@ import (
 func TestStillnessOfEachWindow(t *testing.T) {
 	const n = 20
 	rng := rand.New(rand.NewPCG(1, 2))
-	s := stillness{n: n}
+	s := newStillness(n)
 	var kept []grf.Wrench
 	lost := 0
 	for i := range 200 * n {

@@ -229,7 +229,15 @@ func (d *dynamics) fill(e *Estimate, t float64, ax *[3]axis) {
 	e.Bias = r3.Vec{X: x.x[2] * m, Y: y.x[2] * m, Z: z.x[2] * m}
 	e.PositionSD = r3.Vec{X: root(x.p.variance(0)), Y: root(y.p.variance(0)), Z: root(z.p.variance(0))}
 	e.VelocitySD = r3.Vec{X: root(x.p.variance(1)), Y: root(y.p.variance(1)), Z: root(z.p.variance(1))}
-	e.BiasSD = r3.Vec{X: root(x.p.variance(2)) * m, Y: root(y.p.variance(2)) * m, Z: root(z.p.variance(2)) * m}
+	// The three are alike until a position is taken in, and roots cost a live system
+	// more than questions.
+	bx, by, bz := x.p.variance(2), y.p.variance(2), z.p.variance(2)
+	sx := root(bx) * m
+	sy, sz := sx, sx
+	if by != bx || bz != bx {
+		sy, sz = root(by)*m, root(bz)*m
+	}
+	e.BiasSD = r3.Vec{X: sx, Y: sy, Z: sz}
 }
 
 // root takes what rounding has made negative for 0, and NaN for NaN.

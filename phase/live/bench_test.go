@@ -2,6 +2,7 @@ package live_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -77,5 +78,37 @@ func TestSteadyStateAllocatesNothing(t *testing.T) {
 	}
 	if !f.Health.Has(live.Bridged) {
 		t.Error(f.Health)
+	}
+}
+
+// BenchmarkBlocks is BenchmarkChain for packets of ten samples, as devices send them,
+// into frames that are used again. The figures are for one sample.
+func BenchmarkBlocks(b *testing.B) {
+	c, next, samples := readied(b)
+	const packet = 10
+	var blocks [][]float64
+	for i := 0; i+packet <= len(samples); i += packet {
+		blocks = append(blocks, slices.Concat(samples[i:i+packet]...))
+	}
+	var frames []live.Frame
+	b.ReportAllocs()
+	i, best := 0, math.Inf(1)
+	begun := time.Now()
+	for b.Loop() {
+		var err error
+		if frames, err = c.PushBlock(frames, live.Sample{Sequence: next, Channels: blocks[i]}); err != nil {
+			b.Fatal(err)
+		}
+		next += packet
+		if i++; i == len(blocks) {
+			i = 0
+			now := time.Now()
+			best = min(best, float64(now.Sub(begun).Nanoseconds())/float64(len(samples)))
+			begun = now
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/packet, "ns/sample")
+	if !math.IsInf(best, 0) {
+		b.ReportMetric(best, "best-ns/op")
 	}
 }
