@@ -153,7 +153,7 @@ func TestPublicCaptureInBrowser(t *testing.T) {
 	tab := open(t)
 	setup := put(t, "lab.json", []byte(`{"version": 1, "lab": {"target": "+x"}}`))
 	for file, want := range map[string]string{
-		"c3d/bmc/Gait.c3d":         "Gait.c3d: grf: no quiet stance",
+		"c3d/bmc/Gait.c3d":         "Gait.c3d: phase: no swing found",
 		"c3d/others/MyCube.c3d":    "MyCube.c3d: capture: no usable force plate",
 		"c3d/others/Empty.c3d":     "Empty.c3d: grf: no data: the file is empty",
 		"c3d/sample15/FP1.C3D":     "FP1.C3D: capture: no usable force plate",
