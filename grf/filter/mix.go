@@ -65,8 +65,12 @@ func (m *Mix) Samples(dst []float64, stride int, series [][]float64, zero []floa
 	_ = dst[last-1]
 	dst = dst[:last]
 
-	var few [8]float64 // more than that need memory of their own
-	offset := append(few[:0], make([]float64, m.channels)...)
+	var few [8]float64
+	offset := few[:]
+	if m.channels > len(few) {
+		offset = make([]float64, m.channels)
+	}
+	offset = offset[:m.channels]
 	if zero != nil {
 		_ = zero[m.series-1]
 		for c := range offset {
