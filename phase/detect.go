@@ -189,13 +189,13 @@ func about(moment, vertical []float64, q grf.Quiet) []float64 {
 			sum.Force.Z += vertical[i]
 		}
 	}
-	arm := arm(sum)
-	if !measured(arm) { // nobody stands there, or all of it is lost
+	place := pressedAt(sum)
+	if !measured(place) { // nobody stands there, or all of it is lost
 		return moment
 	}
 	x := make([]float64, len(moment))
 	for i := range x {
-		x[i] = moment[i] - arm*vertical[i]
+		x[i] = moment[i] - place*vertical[i]
 	}
 	return x
 }

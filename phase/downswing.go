@@ -127,9 +127,9 @@ func (s *shift) fast(i int) bool {
 func (s *shift) swing(i int) bool {
 	from, to := max(0, i-s.reach), min(len(s.net)-1, i+s.reach)
 	low, high := math.NaN(), math.NaN()
-	arm := arm(s.net[i])
+	place := pressedAt(s.net[i])
 	for k := from; k <= to; k++ {
-		m := s.net[k].Moment.X - arm*s.net[k].Force.Z
+		m := s.net[k].Moment.X - place*s.net[k].Force.Z
 		if k <= i && !(m >= low) && measured(m) {
 			low = m
 		}

@@ -168,10 +168,10 @@ func (o *Online) begin(down int) bool {
 
 	// The windows of Detect: the load's turning point after the downswing, what
 	// follows it, and half the widest fit.
-	arm, fore, most := arm(address.Mean), down, math.NaN()
+	place, fore, most := pressedAt(address.Mean), down, math.NaN()
 	for i := down; i <= min(o.last(), down+o.samples(0.35)); i++ {
 		w := &o.net[i-o.base]
-		if m := w.Moment.X - arm*w.Force.Z; m > most || math.IsNaN(most) {
+		if m := w.Moment.X - place*w.Force.Z; m > most || math.IsNaN(most) {
 			fore, most = i, m
 		}
 	}

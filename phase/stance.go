@@ -114,20 +114,20 @@ func settled(rec *grf.Recording, q grf.Quiet, opt grf.QuietOptions) grf.Quiet {
 // movedBetween reports whether the load travelled between the stances a and b.
 func movedBetween(rec *grf.Recording, a, b grf.Quiet) bool {
 	low, high := math.Inf(1), math.Inf(-1)
-	arm := arm(a.Mean)
+	place := pressedAt(a.Mean)
 	for i := a.Last; i <= b.First; i++ {
 		w := netAt(rec, i)
-		if m := w.Moment.X - arm*w.Force.Z; !math.IsNaN(m) {
+		if m := w.Moment.X - place*w.Force.Z; !math.IsNaN(m) {
 			low, high = math.Min(low, m), math.Max(high, m)
 		}
 	}
 	return high-low > leastTravel/2*a.Weight
 }
 
-// arm returns the place of the centre of pressure along the target line, m. The
-// moment of a wrench about the forward axis through it is that about the origin
-// less arm × vertical force.
-func arm(w grf.Wrench) float64 { return w.Moment.X / w.Force.Z }
+// pressedAt returns the place of the centre of pressure along the target line, m. The
+// moment of a wrench about the forward axis through it is that about the origin less
+// place × vertical force.
+func pressedAt(w grf.Wrench) float64 { return w.Moment.X / w.Force.Z }
 
 func netAt(rec *grf.Recording, i int) grf.Wrench {
 	if rec.Split() {

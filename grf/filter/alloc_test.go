@@ -49,5 +49,5 @@ func TestMixAllocatesNothing(t *testing.T) {
 		series[j] = make([]float64, 20)
 	}
 	dst, zero := make([]float64, 120), make([]float64, 8)
-	allocates(t, "Samples", func() { m.Samples(dst, 6, series, zero, 0, 20) })
+	allocates(t, "Apply", func() { m.Apply(dst, 6, series, zero, 0, 20) })
 }

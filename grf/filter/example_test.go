@@ -130,7 +130,7 @@ type plate struct {
 
 func (p plate) Samples(block []float64, at int) {
 	n := p.mix.Channels()
-	p.mix.Samples(block, n, p.outputs, nil, at, at+len(block)/n)
+	p.mix.Apply(block, n, p.outputs, nil, at, at+len(block)/n)
 }
 
 // Outputs that have to be converted first need no memory for what lies between.

@@ -1,11 +1,9 @@
 package filter
 
-import (
-	"fmt"
-)
+import "fmt"
 
-// Mix makes channels out of series: each channel is a weighted sum of the series.
-// That is what a calibration matrix does with the outputs of a plate, and, axes
+// Mix is a mixing matrix: it makes channels out of series, each a weighted sum of
+// them. That is what a calibration matrix does with the outputs of a plate, and, axes
 // folded in, the first thing that happens to a recording; a [Source] that has one
 // feeds the filter faster than the same sums written out.
 //
@@ -34,21 +32,20 @@ func NewMix(channels int, weights []float64) (*Mix, error) {
 	return m, nil
 }
 
-// Channels returns how many channels the mix makes, and Series out of how many
-// series.
+// Channels returns how many channels the mix makes.
 func (m *Mix) Channels() int { return m.channels }
 
 // Series returns how many series the mix reads.
 func (m *Mix) Series() int { return m.series }
 
-// Samples writes the channels of samples from … to−1 of the series to dst, the
+// Apply writes the channels of samples from … to−1 of the series to dst, the
 // channels of a sample side by side and each sample stride values behind the one
 // before: several mixes can fill one block. From every series its zero is taken
 // first, by way of its weights; zero may be nil.
 //
 // Like an index it panics when the series, the zeros or dst are too few or too
 // short for that. The digits are the same on every machine.
-func (m *Mix) Samples(dst []float64, stride int, series [][]float64, zero []float64, from, to int) {
+func (m *Mix) Apply(dst []float64, stride int, series [][]float64, zero []float64, from, to int) {
 	samples := to - from
 	if samples <= 0 {
 		return

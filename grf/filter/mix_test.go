@@ -64,7 +64,7 @@ func TestMixIsTheDefinition(t *testing.T) {
 		for _, kernel := range []mixLanes{m.lanes, nil} {
 			fill(got, guard)
 			m.lanes = kernel
-			m.Samples(got, stride, series, zero, from, from+samples)
+			m.Apply(got, stride, series, zero, from, from+samples)
 			if i := firstDifference(got, want); i >= 0 {
 				t.Fatalf("%d × %d, %d samples from %d, stride %d, lanes %t: value %d is %v, want %v",
 					channels, count, samples, from, stride, kernel != nil, i, got[i], want[i])
@@ -100,7 +100,7 @@ func TestMixIsAProduct(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := make([]float64, samples*channels)
-		m.Samples(got, channels, series, zero, 0, samples)
+		m.Apply(got, channels, series, zero, 0, samples)
 		for i := range samples {
 			for c := range channels {
 				if off := math.Abs(got[i*channels+c] - want.At(c, i)); off > 1e-13 {
@@ -139,7 +139,7 @@ func TestMixKeepsItsWeights(t *testing.T) {
 	}
 	weights[0] = 3
 	got := []float64{0}
-	m.Samples(got, 1, [][]float64{{5}}, nil, 0, 1)
+	m.Apply(got, 1, [][]float64{{5}}, nil, 0, 1)
 	if got[0] != 10 {
 		t.Errorf("%g, want 10", got[0])
 	}
@@ -161,12 +161,12 @@ func TestMixPanics(t *testing.T) {
 	short := long(8)
 	short[5] = short[5][:7]
 	for name, f := range map[string]func(dst []float64){
-		"series too few":   func(dst []float64) { m.Samples(dst, 6, long(8)[:5], nil, 0, 8) },
-		"series too short": func(dst []float64) { m.Samples(dst, 6, short, nil, 0, 8) },
-		"below zero":       func(dst []float64) { m.Samples(dst, 6, long(8), nil, -1, 7) },
-		"zeros too few":    func(dst []float64) { m.Samples(dst, 6, long(8), make([]float64, 5, 9), 0, 8) },
-		"dst too short":    func(dst []float64) { m.Samples(dst[:47], 6, long(8), nil, 0, 8) },
-		"stride too short": func(dst []float64) { m.Samples(dst, 5, long(8), nil, 0, 8) },
+		"series too few":   func(dst []float64) { m.Apply(dst, 6, long(8)[:5], nil, 0, 8) },
+		"series too short": func(dst []float64) { m.Apply(dst, 6, short, nil, 0, 8) },
+		"below zero":       func(dst []float64) { m.Apply(dst, 6, long(8), nil, -1, 7) },
+		"zeros too few":    func(dst []float64) { m.Apply(dst, 6, long(8), make([]float64, 5, 9), 0, 8) },
+		"dst too short":    func(dst []float64) { m.Apply(dst[:47], 6, long(8), nil, 0, 8) },
+		"stride too short": func(dst []float64) { m.Apply(dst, 5, long(8), nil, 0, 8) },
 	} {
 		dst := make([]float64, 100)
 		fill(dst, 7)
@@ -185,7 +185,7 @@ func TestMixPanics(t *testing.T) {
 			}
 		}
 	}
-	m.Samples(nil, 6, nil, nil, 3, 3) // nothing is asked for
+	m.Apply(nil, 6, nil, nil, 3, 3) // nothing is asked for
 }
 
 // Two plates into one block, ns per sample.
@@ -213,8 +213,8 @@ func BenchmarkMix(b *testing.B) {
 			}
 			block := make([]float64, 12*samples)
 			for b.Loop() {
-				m.Samples(block, 12, series[:6], nil, 0, samples)
-				m.Samples(block[6:], 12, series[6:], nil, 0, samples)
+				m.Apply(block, 12, series[:6], nil, 0, samples)
+				m.Apply(block[6:], 12, series[6:], nil, 0, samples)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/samples, "ns/sample")
 		})

@@ -56,7 +56,7 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 		down = rows[2] >= least
 	}
 	nan := math.NaN()
-	fewest, most := l.Vertical.Min, l.Vertical.Max
+	e := l.Vertical
 	for i, o := 0, 0; ; {
 		for ; down && i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride { // stretch by stretch
 			row, p := rows[o:o+6:o+6], &ps[i]
@@ -64,9 +64,8 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 			if !(z >= least) {
 				break
 			}
-			if z > most || z < fewest {
-				l.Vertical.note(z, from+i)
-				fewest, most = l.Vertical.Min, l.Vertical.Max
+			if z > e.Max || z < e.Min {
+				e.note(z, from+i)
 			}
 			q := 1 / z
 			x, y := -row[4]*q, row[3]*q
@@ -78,9 +77,8 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 			if z >= least {
 				break
 			}
-			if z > most || z < fewest {
-				l.Vertical.note(z, from+i)
-				fewest, most = l.Vertical.Min, l.Vertical.Max
+			if z > e.Max || z < e.Min {
+				e.note(z, from+i)
 			}
 			missing = missing || math.IsNaN(z)
 			ps[i] = r3.Vec{X: nan, Y: nan, Z: nan}
@@ -92,7 +90,7 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 		down = !down
 		l.Crossings = append(l.Crossings, from+i)
 	}
-	l.down = down
+	l.down, l.Vertical = down, e
 	return missing
 }
 
@@ -119,6 +117,7 @@ func (c *Chain) turn(dst *Result, net []float64, from, to int) {
 		horizontal := arm(mz-t, math.Sqrt(xx+yy), least)
 		arms[i] = torque.Planes{Frontal: frontal, Sagittal: sagittal, Horizontal: horizontal}
 
+		// Spelt out: a call would have all values kept in memory, for every sample.
 		if beyond(fe, fx, fy, fz) {
 			fe[0].note(fx, from+i)
 			fe[1].note(fy, from+i)

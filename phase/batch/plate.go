@@ -50,7 +50,7 @@ func (p *plate) wrenches(dst []float64, stride int, channels [][]float64, zero [
 		p.general(dst, stride, channels, zero, from, to)
 		return
 	}
-	p.mix.Samples(dst, stride, channels, zero, from, to)
+	p.mix.Apply(dst, stride, channels, zero, from, to)
 }
 
 // general does it for a plate that is not linear in its channels.

@@ -40,7 +40,7 @@ func ExampleReadBands() {
 		fmt.Println(strings.ReplaceAll(f.Sentence, ". ", ".\n"))
 	}
 	// Output:
-	// Frontal moment arm at the frontal torque peak: 4.0 ± 0.5 in, at 3.020 s; 2.0 in (4.0 sd) below the band, 6 in or more.
+	// Frontal moment arm at the frontal torque peak: 4.0 ± 0.5 in, at 3.020 s; 2.0 in (4.0 times its ±) below the band, 6 in or more.
 	// Torque is force times arm, and the arm is short.
 	// Beside it: 870 N, force in the frontal plane at that peak.
 }

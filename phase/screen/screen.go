@@ -307,10 +307,5 @@ func cautions(a *swing.Analysis) []string {
 	if e, ok := a.Events.Get(phase.Impact); ok && e.Source == phase.Estimated {
 		list = append(list, "Impact was not given but estimated from the forces: what refers to it is no surer than that.")
 	}
-	if n := len(a.Warnings); n == 1 {
-		list = append(list, "The analysis has a warning of its own, which comes first.")
-	} else if n > 1 {
-		list = append(list, fmt.Sprintf("The analysis has %d warnings of its own, which come first.", n))
-	}
 	return list
 }

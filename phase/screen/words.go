@@ -23,7 +23,7 @@ func (f *Finding) sentence(k, impact float64) string {
 		fmt.Fprintf(&b, "; within the band, %s.", f.Band.edges())
 		return b.String()
 	case Undecided:
-		fmt.Fprintf(&b, "; not decidable: the value ∓ %g sd, %s to %s, lies across the edge of the band, %s.", k,
+		fmt.Fprintf(&b, "; not decidable: the value with %g times its ±, %s to %s, lies across the edge of the band, %s.", k,
 			say.Bare(f.Value-k*f.SD, f.Band.Unit), say.Number(f.Value+k*f.SD, f.Band.Unit), f.Band.edges())
 		return b.String()
 	}
@@ -88,7 +88,7 @@ func (f *Finding) how() string {
 		text = say.Bare(math.Abs(f.Distance), "%") + " points" // not a part of the value
 	}
 	if !math.IsNaN(f.DistanceSD) {
-		text += " (" + count(math.Abs(f.DistanceSD)) + " sd)"
+		text += " (" + times(math.Abs(f.DistanceSD)) + " its ±)"
 	}
 	return text + " " + side
 }
@@ -100,15 +100,15 @@ func (f *Finding) reason() string {
 	return f.Band.Above
 }
 
-// count writes a number of standard deviations.
-func count(n float64) string {
+// times writes a number of standard deviations.
+func times(n float64) string {
 	switch {
 	case n > 100:
-		return "more than 100"
+		return "far more than"
 	case n >= 10:
-		return strconv.FormatFloat(n, 'f', 0, 64)
+		return strconv.FormatFloat(n, 'f', 0, 64) + " times"
 	}
-	return strconv.FormatFloat(n, 'f', 1, 64)
+	return strconv.FormatFloat(n, 'f', 1, 64) + " times"
 }
 
 // edges says the band, with the digits that its writer gave.

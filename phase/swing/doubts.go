@@ -39,17 +39,30 @@ func (a *Analysis) doubtFeet() {
 		return
 	}
 	apart = r3.Scale(1/n, apart)
-	d := math.Hypot(apart.X, apart.Y)
+	code, text := feetDoubt(apart.X, apart.Y)
 	switch {
-	case d < leastFeetApart || d > mostFeetApart:
-		a.warn("unit-doubtful", "feet", "in the quiet stance the feet press %s apart; is the unit of length (of positions, or of moments) right?", span(d))
-	case math.Abs(apart.Y) < math.Abs(apart.X):
-		a.warn("target-doubtful", "feet", "in the quiet stance the feet press %.0f mm apart, but only %.0f mm along the target direction; is the target's direction right? It points from the trail foot to the lead foot and on to the target",
-			1000*d, 1000*math.Abs(apart.Y))
+	case code != "":
+		a.warn(code, "feet", "in the quiet stance %s", text)
 	case apart.Y < 0:
 		a.warn("feet-swapped", "feet", "in the quiet stance the lead foot presses %.0f mm farther from the target than the trail foot; are lead and trail, or the target, the wrong way round? Exchange the feet, or turn the target's direction",
 			-1000*apart.Y)
 	}
+}
+
+// lengthUnit is what to ask when feet or pressure are where they can not be.
+const lengthUnit = "is the unit of length (of positions, or of moments) right?"
+
+// feetDoubt says what is odd about feet that press so far apart, m, across and along
+// the target direction, and the code of the warning; "" when nothing is.
+func feetDoubt(across, along float64) (code, text string) {
+	across, along = math.Abs(across), math.Abs(along)
+	switch d := math.Hypot(across, along); {
+	case d < leastFeetApart || d > mostFeetApart:
+		return "unit-doubtful", fmt.Sprintf("the feet press %s apart; %s", span(d), lengthUnit)
+	case along < across:
+		return "target-doubtful", fmt.Sprintf("the feet press %s apart, but only %s along the target direction; is the target's direction right? It points from the trail foot to the lead foot and on to the target.", span(d), span(along))
+	}
+	return "", ""
 }
 
 // span writes a distance whatever its size.

@@ -66,7 +66,8 @@ type Errors struct {
 	// drift, zero, cross-talk. Default 1 N (common practice, no published source).
 	Force float64
 	// Moment is that of each moment component of each foot about the centre of
-	// pressure of the quiet stance, N·m. Default 0.3 N·m (common practice, no published source).
+	// pressure of the quiet stance, N·m. Default 0.3 N·m (common practice, no
+	// published source).
 	Moment float64
 	// Place is that of where each plate measures the pressure, m: default 2 mm,
 	// between the 1.3 and 1.6 mm that corrected plates reach (Bobbert and

@@ -93,10 +93,10 @@ func (a *Analysis) pressureSD(w grf.Wrench, at r3.Vec, cov *grf.Covariance) (r3.
 	return cop.OfSD(w, cov, 0, a.Settings.MinVertical)
 }
 
-// lastingErrors is the covariance of the lasting errors of one foot. Where the centre of
-// its plate is, an analysis does not know; force and moment err independently about
-// the centre of pressure of the quiet stance, which is near. About an origin farther
-// away the error of a force makes one of the moment.
+// lastingErrors is the covariance of the lasting errors of one foot. Where the
+// centre of its plate is, an analysis does not know; force and moment err
+// independently about the centre of pressure of the quiet stance, which is near.
+// About an origin farther away the error of a force makes one of the moment.
 func (a *Analysis) lastingErrors() grf.Covariance {
 	e, mean := a.Settings.Errors, a.Quiet.Mean
 	near := r3.Vec{X: -mean.Moment.Y / mean.Force.Z, Y: mean.Moment.X / mean.Force.Z}

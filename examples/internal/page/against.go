@@ -91,7 +91,7 @@ func compare(before, s *Subject) (*Comparison, error) {
 	if before.Player != "" { // often the same golfer's: the file tells the two apart
 		c.Before += ", " + before.Capture
 	}
-	c.Warnings = shown(before.Warnings)
+	c.Warnings = before.Warnings
 	c.remark(before, s)
 	var err error
 	if c.parts, err = swing.SplitPeaks(before.Analysis, s.Analysis); err != nil {

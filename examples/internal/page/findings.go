@@ -2,12 +2,9 @@ package page
 
 import (
 	"fmt"
-	"regexp"
-	"slices"
 	"strings"
 
 	"example.com/momentarm/examples/internal/input"
-	"example.com/momentarm/grf"
 	"example.com/momentarm/phase/screen"
 )
 
@@ -86,36 +83,7 @@ type findingRow struct {
 func findingRows(fs []screen.Finding) []findingRow {
 	var rows []findingRow
 	for _, f := range fs {
-		rows = append(rows, findingRow{plainly(f.Sentence), f.Band.Cite(), f.Cautions})
+		rows = append(rows, findingRow{f.Sentence, f.Band.Cite(), f.Cautions})
 	}
 	return rows
-}
-
-// inSDs is a distance in standard deviations, as package screen writes it.
-var inSDs = regexp.MustCompile(`\(((?:more than )?[0-9.]+) sd\)`)
-
-// plainly writes a finding for those who do not count in standard deviations.
-func plainly(sentence string) string {
-	sentence = inSDs.ReplaceAllStringFunc(sentence, func(text string) string {
-		if n := inSDs.FindStringSubmatch(text)[1]; !strings.HasPrefix(n, "more") {
-			return "(" + n + " times its ±)"
-		}
-		return "(far more than its ±)"
-	})
-	return strings.ReplaceAll(sentence, "the value ∓ 2 sd, ", "the value with twice its ±, ")
-}
-
-// shown are warnings in the same words.
-func shown(warnings []grf.Warning) []grf.Warning {
-	out := slices.Clone(warnings)
-	for i := range out {
-		out[i].Text = plainly(out[i].Text)
-	}
-	return out
-}
-
-// findingCautions are those of a report without that which counts the warnings of the
-// analysis: the page counts all remarks and leads to them.
-func findingCautions(cautions []string) []string {
-	return slices.DeleteFunc(slices.Clone(cautions), func(c string) bool { return strings.HasPrefix(c, "The analysis has ") })
 }

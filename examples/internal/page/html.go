@@ -105,12 +105,12 @@ func (s *Subject) HTML() ([]byte, error) {
 		Plane:        number(degrees(s.Settings.Plane), 0) + "°",
 		NewtonsPerCm: number(pic.faceOn.newtonsPerCentimetre(), 0),
 		FlatScale:    flatScale,
-		Warnings:     shown(s.Warnings), Steps: s.Steps, Methods: s.Methods, Settings: settingsOf(s),
+		Warnings:     s.Warnings, Steps: s.Steps, Methods: s.Methods, Settings: settingsOf(s),
 		Demo: s.Demo, HasImpact: s.hasImpact(), ImpactNote: s.doubtfulImpact(),
 	}
 	if s.Findings != nil {
 		p.Findings, p.Undecided = findingRows(s.Findings.Findings), findingRows(s.Findings.Undecided)
-		p.FindingCautions = findingCautions(s.Findings.Cautions)
+		p.FindingCautions = s.Findings.Cautions
 		p.Held = s.held()
 		for _, u := range s.Findings.Unmeasured {
 			name := u.Band.Label

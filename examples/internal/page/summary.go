@@ -72,7 +72,7 @@ func (s *Subject) Summary(written []string) string {
 				line("> and %d more on the page", len(s.Findings.Findings)-1)
 				break
 			}
-			for _, l := range wrap(safe.Plain(plainly(f.Sentence)), summaryWidth, "> ") {
+			for _, l := range wrap(safe.Plain(f.Sentence), summaryWidth, "> ") {
 				line("%s", l)
 			}
 		}
@@ -111,7 +111,7 @@ func warningLines(warnings []grf.Warning, most int) []string {
 	var lines []string
 	most = min(most, len(warnings))
 	for _, w := range warnings[:most] {
-		lines = append(lines, wrap(safe.Plain(plainly(w.String())), summaryWidth, "! ")...)
+		lines = append(lines, wrap(safe.Plain(w.String()), summaryWidth, "! ")...)
 	}
 	if n := len(warnings) - most; n > 0 {
 		lines = append(lines, fmt.Sprintf("! and %d of less weight on the page", n))

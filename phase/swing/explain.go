@@ -39,8 +39,8 @@ func explained(rec *grf.Recording, err error) error {
 }
 
 // incomplete reports whether nothing in a recording is a whole downswing: what moves
-// like one is a step onto the plates, comes before a stance could, or breaks off. A downswing the other way round
-// is whole; then feet or target are wrong.
+// like one is a step onto the plates, comes before a stance could, or breaks off. A
+// downswing the other way round is whole; then feet or target are wrong.
 func incomplete(rec *grf.Recording) bool {
 	net, err := rec.NetWrenches(nil)
 	if err != nil {
@@ -73,9 +73,6 @@ func incomplete(rec *grf.Recording) bool {
 // practice, no published source).
 const leastRate, mostRate = 20.0, 20_000.0
 
-// lengthUnit is what to ask when feet or pressure are where they can not be.
-const lengthUnit = "is the unit of length (of positions, or of moments) right?"
-
 // placeDoubt says what is odd about where the feet press; "" when nothing is.
 func placeDoubt(rec *grf.Recording) string {
 	const loaded = 50.0 // N, on each plate
@@ -99,14 +96,8 @@ func placeDoubt(rec *grf.Recording) string {
 			x, y = append(x, math.Abs(d.X)), append(y, math.Abs(d.Y))
 		}
 	}
-	across, along := median(x), median(y)
-	switch d := math.Hypot(across, along); {
-	case d < leastFeetApart || d > mostFeetApart:
-		return fmt.Sprintf("the feet press %s apart; %s", span(d), lengthUnit)
-	case along < across:
-		return fmt.Sprintf("the feet press %s apart, but only %s along the target direction; is the target's direction right?", span(d), span(along))
-	}
-	return ""
+	_, text := feetDoubt(median(x), median(y))
+	return text
 }
 
 // median and between5And95, how much lies between these percentiles, are NaN of
