@@ -70,7 +70,6 @@ type change struct {
 	m         swing.Measure // of this swing
 	before    swing.Measure
 	value, sd float64 // of the difference
-	beyond    bool
 }
 
 // Hold compares s with an earlier swing.
@@ -106,7 +105,6 @@ func compare(before, s *Subject) (*Comparison, error) {
 			continue
 		}
 		d := change{m: m, before: b, value: m.Value - b.Value, sd: math.Hypot(m.SD, b.SD)}
-		d.beyond = math.Abs(d.value) > coverage*d.sd // false where an uncertainty is unknown
 		c.diffs = append(c.diffs, d)
 	}
 	for _, name := range append([]string{"trail_load_peak_bw", "lead_vertical_peak_bw", "lateral_peak_bw"}, mainMeasures...) {
@@ -143,9 +141,10 @@ func (d change) row() changeRow {
 	return r
 }
 
+// verdictOf says whether the measurement's error may explain a difference.
 func verdictOf(value, sd float64) string {
 	switch {
-	case math.IsNaN(sd):
+	case math.IsNaN(value + sd):
 		return unknownError
 	case math.Abs(value) > coverage*sd:
 		return moreThanError

@@ -141,3 +141,19 @@ func TestBandsAreSpokenOf(t *testing.T) {
 		t.Error("the number of warnings is not that of the remarks")
 	}
 }
+
+// Two standard deviations of a difference may be error; what is not known is not called
+// a difference.
+func TestVerdict(t *testing.T) {
+	for _, c := range []struct {
+		value, sd float64
+		want      string
+	}{
+		{1.9, 1, withinError}, {-1.9, 1, withinError}, {2.1, 1, moreThanError}, {-2.1, 1, moreThanError},
+		{5, math.NaN(), unknownError}, {math.NaN(), 1, unknownError},
+	} {
+		if got := verdictOf(c.value, c.sd); got != c.want {
+			t.Errorf("%g with %g: %s, want %s", c.value, c.sd, got, c.want)
+		}
+	}
+}
