@@ -54,10 +54,12 @@ func OfTo(p *r3.Vec, free *float64, w *grf.Wrench, height, minVertical float64) 
 		*p, *free = undefined()
 		return
 	}
-	x, y := -m.Y/f.Z, m.X/f.Z
+	x, y := -m.Y, m.X
 	if height != 0 {
-		x, y = (height*f.X-m.Y)/f.Z, (height*f.Y+m.X)/f.Z
+		x, y = height*f.X-m.Y, height*f.Y+m.X
 	}
+	z := 1 / f.Z // a live system has no time to divide twice
+	x, y = x*z, y*z
 	if !isFinite(x + y + height) {
 		*p, *free = undefined()
 		return

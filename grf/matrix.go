@@ -1,5 +1,7 @@
 package grf
 
+import "gonum.org/v1/gonum/spatial/r3"
+
 // Matrix returns the 6×n matrix, row by row, that [Plate.Wrench] multiplies the n
 // channels by, with the rows Fx Fy Fz Mx My Mz, and true. It is for callers who
 // fold a plate into larger matrices. A plate of [TypePoint] or with a position
@@ -9,4 +11,23 @@ func (p *Plate) Matrix() ([]float64, bool) {
 		return nil, false
 	}
 	return append([]float64(nil), p.lab...), true
+}
+
+// MatrixIn is Matrix with the wrench in swing axes, as [Axes.Wrench] makes it.
+func (p *Plate) MatrixIn(axes Axes) ([]float64, bool) {
+	m, ok := p.Matrix()
+	if !ok {
+		return nil, false
+	}
+	n := len(m) / 6
+	for j := range n {
+		w := axes.Wrench(Wrench{
+			Force:  r3.Vec{X: m[j], Y: m[n+j], Z: m[2*n+j]},
+			Moment: r3.Vec{X: m[3*n+j], Y: m[4*n+j], Z: m[5*n+j]},
+		})
+		for i, v := range [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z} {
+			m[i*n+j] = v
+		}
+	}
+	return m, true
 }

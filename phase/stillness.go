@@ -42,13 +42,14 @@ func (s *stillness) push(kept []grf.Wrench) {
 	r, sum, sq := &s.ref, &s.sum, &s.sq
 	a, b, c, d, e := in.Force.Z-r[0], in.Force.X-r[1], in.Force.Y-r[2], 2*in.Moment.X-r[3], 2*in.Moment.Y-r[4]
 	u, v, w, x, y := out.Force.Z-r[0], out.Force.X-r[1], out.Force.Y-r[2], 2*out.Moment.X-r[3], 2*out.Moment.Y-r[4]
-	s0, s1, s2, s3, s4 := sum[0]+a-u, sum[1]+b-v, sum[2]+c-w, sum[3]+d-x, sum[4]+e-y
+	// What is known already comes first, because the last sample comes last.
+	s0, s1, s2, s3, s4 := sum[0]-u+a, sum[1]-v+b, sum[2]-w+c, sum[3]-x+d, sum[4]-y+e
 	if t := s0 + s1 + s2 + s3 + s4; t-t != 0 { // NaN: a signal is missing
 		s.change(kept)
 		return
 	}
-	with0, with1 := s.with[0]+a*d-u*x, s.with[1]+a*e-u*y
-	q0, q1, q2, q3, q4 := sq[0]+a*a-u*u, sq[1]+b*b-v*v, sq[2]+c*c-w*w, sq[3]+d*d-x*x, sq[4]+e*e-y*y
+	with0, with1 := s.with[0]-u*x+a*d, s.with[1]-u*y+a*e
+	q0, q1, q2, q3, q4 := sq[0]-u*u+a*a, sq[1]-v*v+b*b, sq[2]-w*w+c*c, sq[3]-x*x+d*d, sq[4]-y*y+e*e
 	sum[0], sum[1], sum[2], sum[3], sum[4] = s0, s1, s2, s3, s4
 	sq[0], sq[1], sq[2], sq[3], sq[4] = q0, q1, q2, q3, q4
 	s.with = [2]float64{with0, with1}
@@ -65,8 +66,9 @@ func (s *stillness) vary() {
 	z := 1 / (s.ref[0] + s0)
 	x, y := (s.ref[3]+s3)*z, (s.ref[4]+s4)*z
 	vertical := sq[0] - s0*sum[0]
-	squares := vertical + sq[1] + sq[2] + sq[3] + sq[4] - (sum[1]*sum[1]+sum[2]*sum[2])*s.per - s3*sum[3] - s4*sum[4]
-	s.variance = (squares + (x*x+y*y)*vertical - 2*(x*(s.with[0]-s0*sum[3])+y*(s.with[1]-s0*sum[4]))) * s.pro
+	rest := ((sq[1] + sq[2]) + (sq[3] + sq[4])) - ((sum[1]*sum[1]+sum[2]*sum[2])*s.per + (s3*sum[3] + s4*sum[4]))
+	arms := (x*x+y*y)*vertical - 2*(x*(s.with[0]-s0*sum[3])+y*(s.with[1]-s0*sum[4]))
+	s.variance = (vertical + rest + arms) * s.pro
 }
 
 // change is push whatever is missing. Every so often it begins anew, so that rounding

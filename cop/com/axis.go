@@ -35,34 +35,32 @@ func (p *covariance) full() [4][4]float64 {
 	}
 }
 
-// stride is the way of one axis from one instant to another. The specific
-// force f = F/m runs in a straight line from f0 to f1, so that
+// stride is the way of one axis from one instant to another. The force runs in a
+// straight line from f0 to f1, so that, with m the assumed mass,
 //
-//	v₁ = v₀ + Δt (bias + g) + (1 + ε) Δt (f₀ + f₁)/2
-//	p₁ = p₀ + Δt v₀ + Δt²/2 (bias + g) + (1 + ε) Δt² (2f₀ + f₁)/6
+//	v₁ = v₀ + Δt (bias + g) + (1 + ε) Δt (f₀ + f₁)/2m
+//	p₁ = p₀ + Δt v₀ + Δt²/2 (bias + g) + (1 + ε) Δt² (2f₀ + f₁)/6m
 type stride struct {
 	span
-	f0, f1 float64 // m/s²
+	f0, f1 float64 // N
 	g      float64 // m/s², along this axis
 	noise  float64 // variance of the acceleration, held over dt, (m/s²)²
 }
 
 // span is what the strides of all axes share.
 type span struct {
-	dt     float64 // s
-	square float64 // dt²
-	pb     float64 // dt²/2, the derivative of p₁ by the bias
-	pp, pv float64 // pb², pb dt
-	walk   float64 // variance by which the bias grows, (m/s²)²
-	perKg  float64 // one over the mass, 1/kg
-	spread float64 // what the variance of a force sample is multiplied by
-	gap    float64 // variance of the acceleration that lost samples leave, (m/s²)²
+	dt     float64    // s
+	square float64    // dt²
+	pb     float64    // dt²/2, the derivative of p₁ by the bias
+	pp, pv float64    // pb², pb dt
+	pf, vf float64    // dt²/6m, dt/2m
+	walk   float64    // variance by which the bias grows, (m/s²)²
+	noise  [3]float64 // variance of the acceleration along each axis, held over dt, (m/s²)²
 }
 
 // byMass returns the derivatives of p₁ and v₁ by ε.
 func (s *span) byMass(f0, f1 float64) (pm, vm float64) {
-	// Without a division: a live system does this with every sample.
-	return s.square * (2*f0 + f1) * (1.0 / 6), s.dt * (f0 + f1) / 2
+	return s.pf * (2*f0 + f1), s.vf * (f0 + f1)
 }
 
 // along sets m to Φ p, where Φ is the transition matrix of s.
@@ -81,32 +79,35 @@ func (s *stride) along(m, p *[4][4]float64) {
 func (a *axis) predict(from *axis, s *stride) { a.carry(from, &s.span, s.f0, s.f1, s.g, s.noise) }
 
 // carry is predict for a stride of these values. It is written out because a live
-// system does it with every sample.
+// system does it with every sample, and what the force has no part in comes first,
+// because the force comes last.
 func (a *axis) carry(from *axis, s *span, f0, f1, g, noise float64) {
 	h, pb := s.dt, s.pb
 	if h == 0 {
 		*a = *from
 		return
 	}
-	pm, vm := s.byMass(f0, f1)
-	x, p := &from.x, &from.p
-	drift, scale := x[2]+g, 1+x[3]
-	a.x[0], a.x[1], a.x[2], a.x[3] = x[0]+h*x[1]+pb*drift+pm*scale, x[1]+h*drift+vm*scale, x[2], x[3]
+	x, p, q := &from.x, &from.p, &a.p
+	p01, p02, p12, p22, p33 := p[1], p[2], p[5], p[7], p[9]
+	// Φp of all states but the mass, ΦpΦᵀ + Q of the same, and Φp of the mass.
+	h12, h22 := h*p12, h*p22
+	m00, m01, m02 := p[0]+h*p01+pb*p02, p01+h*p[4]+pb*p12, p02+h12+pb*p22
+	m11, m12 := p[4]+h12, p12+h22
+	q00, q01, q11 := m00+h*m01+pb*m02+s.pp*noise, m01+h*m02+s.pv*noise, m11+h*m12+s.square*noise
+	m13 := p[6] + h*p[8]
+	m03 := p[3] + h*p[6] + pb*p[8]
+	p0, v0 := x[0]+h*x[1]+pb*(x[2]+g), x[1]+h*(x[2]+g)
 
-	p01, p02, p03, p11, p12, p13, p22, p23, p33 := p[1], p[2], p[3], p[4], p[5], p[6], p[7], p[8], p[9]
-	m00 := p[0] + h*p01 + pb*p02 + pm*p03 // Φp
-	m01 := p01 + h*p11 + pb*p12 + pm*p13
-	m02 := p02 + h*p12 + pb*p22 + pm*p23
-	m03 := p03 + h*p13 + pb*p23 + pm*p33
-	m11 := p11 + h*p12 + vm*p13
-	m12 := p12 + h*p22 + vm*p23
-	m13 := p13 + h*p23 + vm*p33
-	q := &a.p
-	q[0], q[1], q[2], q[3] = m00+h*m01+pb*m02+pm*m03+s.pp*noise, m01+h*m02+vm*m03+s.pv*noise, m02, m03
-	q[4], q[5], q[6] = m11+h*m12+vm*m13+s.square*noise, m12, m13
+	pm, vm := s.byMass(f0, f1)
+	q03, q13 := m03+pm*p33, m13+vm*p33
 	if p22 > 0 {
 		p22 += s.walk
 	}
+	p23, scale, bias, mass := p[8], 1+x[3], x[2], x[3]
+	// One by one: a whole array would take a detour.
+	a.x[0], a.x[1], a.x[2], a.x[3] = p0+pm*scale, v0+vm*scale, bias, mass
+	q[0], q[1], q[2], q[3] = q00+pm*(m03+q03), q01+(vm*q03+pm*m13), m02+pm*p23, q03
+	q[4], q[5], q[6] = q11+vm*(m13+q13), m12+vm*p23, q13
 	q[7], q[8], q[9] = p22, p23, p33
 }
 

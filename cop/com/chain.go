@@ -9,6 +9,7 @@ type dynamics struct {
 	mass, gravity float64
 	period        float64 // s, of the force samples
 	noise         Noise   // defaults filled in
+	regular       span    // between two samples, neither of which is lost
 	held          bool    // each sample holds until the next: only to compare with methods that do so
 }
 
@@ -40,58 +41,80 @@ func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
 	}
 }
 
-// span sets s, which is zero, to that from node a to the next, b.
-func (d *dynamics) span(s *span, a, b *node) {
-	s.perKg = 1 / d.mass
-	dt := b.t - a.t
+// isRegular reports whether the span between two samples leads from node a to the next, b.
+func (d *dynamics) isRegular(a, b *node) bool {
+	return a.sample >= 0 && b.sample == a.sample+1 && !(a.lostFor > 0 || b.lostFor > 0) && d.regular.dt > 0
+}
+
+// span returns the span from node a to the next, b.
+func (d *dynamics) span(a, b *node) span {
+	if d.isRegular(a, b) {
+		return d.regular
+	}
+	return d.spanOf(b.t-a.t, a.lostFor, b.lostFor > 0)
+}
+
+// regulate keeps the span between two samples, for a mass that does not change any
+// more.
+func (d *dynamics) regulate() { d.regular = d.spanOf(d.period, 0, false) }
+
+// spanOf returns a span of dt, at whose beginning the force had been lost for the
+// time lostFor, and at whose end it is lost.
+func (d *dynamics) spanOf(dt, lostFor float64, lost bool) (s span) {
 	if dt == 0 {
-		return
+		return s
 	}
 	s.dt, s.square = dt, dt*dt
 	s.pb = s.square / 2
 	s.pp, s.pv = s.pb*s.pb, s.pb*dt
-	// White noise of variance σ² in samples one period apart: what remains of
-	// it over dt has the variance σ² period/dt.
-	s.spread = d.period / dt
-	if a.lostFor > 0 || b.lostFor > 0 {
+	s.pf, s.vf = s.square/(6*d.mass), dt/(2*d.mass)
+	walk := d.noise.BiasWalk / d.mass
+	s.walk = walk * walk * dt
+	var gap float64 // variance of the acceleration that lost samples leave
+	if lostFor > 0 || lost {
 		// An unknown but lasting force error: the velocity is out by its
 		// acceleration times the time since the force was lost.
 		g := d.noise.GapSD * d.gravity
-		t0, t1 := a.lostFor, a.lostFor+dt
-		s.gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
+		t0, t1 := lostFor, lostFor+dt
+		gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
 	}
-	walk := d.noise.BiasWalk * s.perKg
-	s.walk = walk * walk * dt
+	for k := range s.noise {
+		// White noise of variance σ² in samples one period apart: what remains of
+		// it over dt has the variance σ² period/dt.
+		sd := *component(&d.noise.ForceSD, k) / d.mass
+		s.noise[k] = sd*sd*(d.period/dt) + gap
+	}
+	return s
 }
 
 // stride returns the way of axis k from node a to the next, b.
 func (d *dynamics) stride(a, b *node, k int) (s stride) {
-	d.span(&s.span, a, b)
-	s.f0, s.f1 = *component(&a.force, k)*s.perKg, *component(&b.force, k)*s.perKg
+	s.span = d.span(a, b)
+	s.f0, s.f1, s.noise = *component(&a.force, k), *component(&b.force, k), s.span.noise[k]
 	if d.held {
 		s.f1 = s.f0
 	}
 	if k == 2 {
 		s.g = -d.gravity
 	}
-	sd := *component(&d.noise.ForceSD, k) * s.perKg
-	s.noise = sd*sd*s.spread + s.gap
 	return s
 }
 
 // next computes the state of b from that of the node before it. It spells out what
 // stride returns, because a live system does this with every sample.
 func (d *dynamics) next(a, b *node) {
-	var s span
-	d.span(&s, a, b)
-	f0, f1, sd := &a.force, &b.force, &d.noise.ForceSD
+	s := &d.regular
+	if !d.isRegular(a, b) {
+		other := d.span(a, b)
+		s = &other
+	}
+	f0, f1 := &a.force, &b.force
 	if d.held {
 		f1 = f0
 	}
-	sx, sy, sz := sd.X*s.perKg, sd.Y*s.perKg, sd.Z*s.perKg
-	b.ax[0].carry(&a.ax[0], &s, f0.X*s.perKg, f1.X*s.perKg, 0, sx*sx*s.spread+s.gap)
-	b.ax[1].carry(&a.ax[1], &s, f0.Y*s.perKg, f1.Y*s.perKg, 0, sy*sy*s.spread+s.gap)
-	b.ax[2].carry(&a.ax[2], &s, f0.Z*s.perKg, f1.Z*s.perKg, -d.gravity, sz*sz*s.spread+s.gap)
+	b.ax[0].carry(&a.ax[0], s, f0.X, f1.X, 0, s.noise[0])
+	b.ax[1].carry(&a.ax[1], s, f0.Y, f1.Y, 0, s.noise[1])
+	b.ax[2].carry(&a.ax[2], s, f0.Z, f1.Z, -d.gravity, s.noise[2])
 	if b.fixed {
 		b.fix.apply(&b.ax)
 	}

@@ -269,6 +269,7 @@ func (s *smoother) run(fixes []sourced) {
 	}
 	s.chain = s.chain[:0]
 	p, d := s.path, &s.d
+	d.regulate()
 	at := r3.Vec{}
 	for k := range 3 {
 		i := slices.IndexFunc(fixes, func(f sourced) bool { return *component(&f.PositionSD, k) > 0 })

@@ -91,6 +91,7 @@ func NewTracker(opt TrackerOptions) (*Tracker, error) {
 		opt:  opt,
 		keep: 2 * (int(samples) + 3), // as many fixes as samples
 	}
+	t.d.regulate()
 	t.ring = make([]node, 1<<bits.Len(uint(t.keep-1)))
 	return t, nil
 }

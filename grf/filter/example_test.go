@@ -75,6 +75,41 @@ func ExampleCausal() {
 	// late by 4.5 ms
 }
 
+// From the readings of a plate to its filtered wrench in one step.
+func ExampleFront() {
+	// A plate of four vertical sensors at its corners, 0.4 m by 0.6 m, in volts at
+	// 100 N/V. Its rows are Fx, Fy, Fz, Mx, My and Mz.
+	corners, err := filter.NewMix(6, []float64{
+		0, 0, 0, 0,
+		0, 0, 0, 0,
+		100, 100, 100, 100,
+		30, 30, -30, -30,
+		-20, 20, 20, -20,
+		0, 0, 0, 0,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	low, err := filter.NewCausal(filter.CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6, NaN: filter.NaNSegments})
+	if err != nil {
+		log.Fatal(err)
+	}
+	front, err := filter.NewFront(corners, low, 1e6)
+	if err != nil {
+		log.Fatal(err)
+	}
+	front.SetZero([]float64{0.1, 0.1, 0.1, 0.1})
+	var filtered, mixed grf.Wrench
+	for _, volts := range [][]float64{{2.1, 2.1, 1.1, 1.1}, {2.3, 2.3, 1.1, 1.1}, {2.1, math.NaN(), 1.1, 1.1}} {
+		measured := front.PushTo(&filtered, &mixed, volts)
+		fmt.Printf("%t: %.0f → %.1f N, %.0f → %.1f N·m\n", measured, mixed.Force.Z, filtered.Force.Z, mixed.Moment.X, filtered.Moment.X)
+	}
+	// Output:
+	// true: 600 → 600.0 N, 60 → 60.0 N·m
+	// true: 640 → 600.8 N, 72 → 60.2 N·m
+	// false: NaN → NaN N, NaN → NaN N·m
+}
+
 // Residual analysis proposes a cut-off and tells the noise.
 func ExampleChooseCutoff() {
 	// A slow movement with white noise of 2 N.

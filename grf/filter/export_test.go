@@ -14,3 +14,9 @@ func (c *Causal) WithoutLanes() *Causal {
 	c.bank.lanes = *new(lanes)
 	return c
 }
+
+// WithoutLanes makes f use the Go code everywhere and returns it.
+func (f *Front) WithoutLanes() *Front {
+	f.lanes = frontLanes{}
+	return f
+}

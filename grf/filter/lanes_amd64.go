@@ -2,7 +2,11 @@
 
 package filter
 
-import "sync"
+import (
+	"sync"
+
+	"example.com/momentarm/grf"
+)
 
 // lanes is what the vector kernel works with: of each section B0, B1, A1 and A2,
 // each in all four lanes of a vector.
@@ -64,20 +68,18 @@ func (l lanes) run(b *bank, dst, src []float64, k int, w way) int {
 	return done
 }
 
-// mixLanes is what the vector kernel mixes with: for each of six series its
-// weights in the first four of six channels and in the last four.
+// mixLanes is what the vector kernel mixes with: for each series its weights in the
+// first four of six channels and in the last four.
 type mixLanes [][2][4]float64
 
-// newLanes returns nil where there is no vector kernel, or nothing for it to do.
-func (m *Mix) newLanes() mixLanes {
-	if !haveLanes() || m.channels != 6 || m.series != 6 {
+// newMixLanes returns nil where there is no vector kernel.
+func newMixLanes(columns [][6]float64) mixLanes {
+	if !haveLanes() {
 		return nil
 	}
-	l := make(mixLanes, 6)
-	for j := range l {
-		for i := range 4 {
-			l[j][0][i], l[j][1][i] = m.weights[6*i+j], m.weights[6*(i+2)+j]
-		}
+	l := make(mixLanes, len(columns))
+	for j, w := range columns {
+		l[j] = [2][4]float64{[4]float64(w[:4]), [4]float64(w[2:])}
 	}
 	return l
 }
@@ -85,13 +87,53 @@ func (m *Mix) newLanes() mixLanes {
 // mix mixes the samples in fours, and returns how many.
 func (l mixLanes) mix(dst []float64, stride int, series [][]float64, offset []float64, from, samples int) int {
 	samples &^= 3
-	if l == nil || samples == 0 {
+	if len(l) != 6 || samples == 0 {
 		return 0
 	}
 	o := [2][4]float64{[4]float64(offset), [4]float64(offset[2:])}
 	mix6(&dst[0], 8*stride, samples, &series[0], &l[0], &o, 8*from)
 	return samples
 }
+
+// frontLanes is what the vector kernel works with at the front of a live chain; all
+// zero where there is none. The kernel knows where the fields lie.
+type frontLanes struct {
+	weights  *[2][4]float64
+	series   int
+	coefs    *[4][4]float64
+	sections int
+	memory   *float64 // as bank has it
+	limit    float64
+	zero     [6]float64 // the offset
+}
+
+func (l *frontLanes) init(f *Front) {
+	b := &f.filter.bank
+	if b.lanes == nil || f.mix.lanes == nil {
+		return
+	}
+	for k := range b.sections {
+		if !b.sections[k].symmetric() {
+			return
+		}
+	}
+	*l = frontLanes{
+		weights: &f.mix.lanes[0], series: len(f.mix.lanes),
+		coefs: &b.lanes[0], sections: len(b.lanes), memory: &b.memory[0],
+		limit: f.limit,
+	}
+}
+
+func (l *frontLanes) offset(offset *[6]float64) { l.zero = *offset }
+
+// push mixes the readings of one sample and filters what comes out. It reports
+// whether all is measured and finite; if not, the filter has lost its past.
+func (l *frontLanes) push(filtered, mixed *grf.Wrench, readings []float64) bool {
+	return l.weights != nil && mixPush(l, filtered, mixed, &readings[0])
+}
+
+//go:noescape
+func mixPush(l *frontLanes, filtered, mixed *grf.Wrench, readings *float64) bool
 
 // mix6 makes a multiple of four samples; the first one lies from bytes behind the
 // beginning of its series.

@@ -265,6 +265,93 @@ fourSamples:
 	VZEROUPPER
 	RET
 
+// One sample all the way: six channels mixed from the readings, two series at a
+// time, and through the sections, without a way through memory in between. The first
+// four channels are in one register and the last four in another.
+//
+// func mixPush(l *frontLanes, filtered, mixed *grf.Wrench, readings *float64) bool
+TEXT ·mixPush(SB), NOSPLIT, $0-33
+	MOVQ    l+0(FP), AX
+	MOVQ    readings+24(FP), SI
+	MOVQ    0(AX), DX          // weights
+	MOVQ    8(AX), CX          // series
+	VMOVUPD 48(AX), Y0         // zero
+	VMOVUPD 64(AX), Y1
+	SUBQ    $2, CX
+	JLT     odd
+
+twoSeries:
+	VBROADCASTSD 0(SI), Y12
+	VBROADCASTSD 8(SI), Y13
+	VMULPD       0(DX), Y12, Y14
+	VMULPD       64(DX), Y13, Y15
+	VADDPD       Y15, Y14, Y14
+	VADDPD       Y14, Y0, Y0
+	VMULPD       32(DX), Y12, Y12
+	VMULPD       96(DX), Y13, Y13
+	VADDPD       Y13, Y12, Y12
+	VADDPD       Y12, Y1, Y1
+	ADDQ         $16, SI
+	ADDQ         $128, DX
+	SUBQ         $2, CX
+	JGE          twoSeries
+
+odd:
+	ADDQ         $2, CX
+	JEQ          mixed
+	VBROADCASTSD 0(SI), Y12
+	VMULPD       0(DX), Y12, Y14
+	VADDPD       Y14, Y0, Y0
+	VMULPD       32(DX), Y12, Y12
+	VADDPD       Y12, Y1, Y1
+
+mixed:
+	MOVQ         mixed+16(FP), DI
+	VMOVUPD      Y0, 0(DI)
+	VMOVUPD      Y1, 16(DI)
+	VBROADCASTSD magnitude<>(SB), Y8
+	VBROADCASTSD 40(AX), Y9           // limit
+	VANDPD       Y8, Y0, Y10
+	VCMPPD       $0x16, Y9, Y10, Y10
+	VANDPD       Y8, Y1, Y11
+	VCMPPD       $0x16, Y9, Y11, Y11
+	VORPD        Y11, Y10, Y10
+
+	MOVQ 16(AX), BX // coefs
+	MOVQ 24(AX), CX // sections
+	MOVQ 32(AX), R8 // memory
+
+nextSection:
+	VMOVUPD 0(R8), Y4
+	VMOVUPD 16(R8), Y5
+	VMOVUPD 48(R8), Y6
+	VMOVUPD 64(R8), Y7
+	SECTION(0, Y0, Y2, Y14, Y15, Y4, Y6)
+	SECTION(0, Y1, Y3, Y14, Y15, Y5, Y7)
+	VMOVUPD Y4, 0(R8)
+	VMOVUPD Y5, 16(R8)
+	VMOVUPD Y6, 48(R8)
+	VMOVUPD Y7, 64(R8)
+	VMOVAPD Y2, Y0
+	VMOVAPD Y3, Y1
+	ADDQ    $128, BX
+	ADDQ    $96, R8
+	DECQ    CX
+	JNE     nextSection
+
+	MOVQ         filtered+8(FP), DI
+	VMOVUPD      Y0, 0(DI)
+	VMOVUPD      Y1, 16(DI)
+	VSUBPD       Y0, Y0, Y0           // NaN where it is not finite
+	VSUBPD       Y1, Y1, Y1
+	VCMPPD       $3, Y1, Y0, Y0       // unordered
+	VORPD        Y0, Y10, Y10
+	VMOVMSKPD    Y10, AX
+	TESTL        AX, AX
+	SETEQ        ret+32(FP)
+	VZEROUPPER
+	RET
+
 DATA magnitude<>+0(SB)/8, $0x7fffffffffffffff
 GLOBL magnitude<>(SB), RODATA, $8
 

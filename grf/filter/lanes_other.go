@@ -2,6 +2,8 @@
 
 package filter
 
+import "example.com/momentarm/grf"
+
 // There is no vector kernel: everything is done in Go, with the same digits.
 
 type lanes struct{}
@@ -14,8 +16,16 @@ func (lanes) run(*bank, []float64, []float64, int, way) int { return 0 }
 
 type mixLanes []struct{}
 
-func (*Mix) newLanes() mixLanes { return nil }
+func newMixLanes([][6]float64) mixLanes { return nil }
 
 func (mixLanes) mix([]float64, int, [][]float64, []float64, int, int) int { return 0 }
+
+type frontLanes struct{}
+
+func (frontLanes) init(*Front) {}
+
+func (frontLanes) offset(*[6]float64) {}
+
+func (frontLanes) push(filtered, mixed *grf.Wrench, readings []float64) bool { return false }
 
 func clean([]float64) bool { return false }

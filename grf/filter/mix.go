@@ -1,6 +1,9 @@
 package filter
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Mix is a mixing matrix: it makes channels out of series, each a weighted sum of
 // them. That is what a calibration matrix does with the outputs of a plate, and, axes
@@ -11,8 +14,9 @@ import "fmt"
 // once.
 type Mix struct {
 	channels, series int
-	weights          []float64 // of channel after channel
-	lanes            mixLanes  // the same for the vector kernel, where there is one
+	weights          []float64    // of channel after channel
+	columns          [][6]float64 // the same of series after series, for six channels
+	lanes            mixLanes     // and for the vector kernel, where there is one
 }
 
 // NewMix returns the mix of the weights, those of the first channel before those
@@ -22,13 +26,19 @@ func NewMix(channels int, weights []float64) (*Mix, error) {
 	if channels < 1 || len(weights) == 0 || len(weights)%channels != 0 {
 		return nil, fmt.Errorf("%w: %d weights do not fill %d rows", ErrWeights, len(weights), channels)
 	}
-	m := &Mix{channels, len(weights) / channels, append([]float64(nil), weights...), nil}
+	m := &Mix{channels: channels, series: len(weights) / channels, weights: slices.Clone(weights)}
 	for i, w := range weights {
 		if !isFinite(w) {
 			return nil, fmt.Errorf("%w: weight %d of channel %d is %g", ErrWeights, i%m.series+1, i/m.series+1, w)
 		}
 	}
-	m.lanes = m.newLanes()
+	if channels == 6 {
+		m.columns = make([][6]float64, m.series)
+		for i, w := range weights {
+			m.columns[i%m.series][i/m.series] = w
+		}
+		m.lanes = newMixLanes(m.columns)
+	}
 	return m, nil
 }
 
@@ -63,19 +73,7 @@ func (m *Mix) Apply(dst []float64, stride int, series [][]float64, zero []float6
 	dst = dst[:last]
 
 	var few [8]float64
-	offset := few[:]
-	if m.channels > len(few) {
-		offset = make([]float64, m.channels)
-	}
-	offset = offset[:m.channels]
-	if zero != nil {
-		_ = zero[m.series-1]
-		for c := range offset {
-			for j, z := range zero[:m.series] {
-				offset[c] -= float64(m.weights[c*m.series+j] * z)
-			}
-		}
-	}
+	offset := m.Offset(few[:0], zero)
 	done := m.lanes.mix(dst, stride, series, offset, from, samples)
 	if dst, from = dst[min(done*stride, len(dst)):], from+done; from == to {
 		return
@@ -85,6 +83,23 @@ func (m *Mix) Apply(dst []float64, stride int, series [][]float64, zero []float6
 		return
 	}
 	m.any(dst, stride, offset, series, from, to)
+}
+
+// Offset returns what the zeros of the series take away from each channel: the sum
+// that a channel begins with. zero may be nil. dst, grown if it was too short, is
+// overwritten.
+func (m *Mix) Offset(dst, zero []float64) []float64 {
+	dst = grow(dst, m.channels)
+	fill(dst, 0)
+	if zero != nil {
+		_ = zero[m.series-1]
+		for c := range dst {
+			for j, z := range zero[:m.series] {
+				dst[c] -= float64(m.weights[c*m.series+j] * z)
+			}
+		}
+	}
+	return dst
 }
 
 // any is what a mix does: sums of two products each, rounded like everything here

@@ -20,15 +20,9 @@ type plate struct {
 func newPlate(p *grf.Plate, axes grf.Axes) (plate, error) {
 	n := p.Channels()
 	f := plate{plate: p, axes: axes, channels: n}
-	m, ok := p.Matrix()
+	m, ok := p.MatrixIn(axes)
 	if !ok {
 		return f, nil
-	}
-	for j := range n {
-		w := array(axes.Wrench(wrench([6]float64{m[j], m[n+j], m[2*n+j], m[3*n+j], m[4*n+j], m[5*n+j]})))
-		for i, v := range w {
-			m[i*n+j] = v
-		}
 	}
 	var err error
 	f.mix, err = filter.NewMix(6, m)

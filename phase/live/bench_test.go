@@ -38,8 +38,9 @@ func BenchmarkChain(b *testing.B) {
 	b.ReportAllocs()
 	i, best := 0, math.Inf(1)
 	begun := time.Now()
+	var f live.Frame
 	for b.Loop() {
-		if _, err := c.Push(live.Sample{Sequence: next, Channels: samples[i]}); err != nil {
+		if err := c.PushTo(&f, &live.Sample{Sequence: next, Channels: samples[i]}); err != nil {
 			b.Fatal(err)
 		}
 		next++

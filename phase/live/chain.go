@@ -3,7 +3,6 @@ package live
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"example.com/momentarm/cop"
 	"example.com/momentarm/cop/com"
@@ -16,9 +15,9 @@ import (
 // the samples into blocks. It must not be used by two goroutines at once.
 type Chain struct {
 	cfg    Config
-	inputs []input
+	inputs []*input
 	width  int     // channels of a sample
-	sides  []side  // lead and trail, or both
+	sides  []*side // lead and trail, or both
 	settle int     // samples after which the filter has forgotten
 	shared float64 // N, the least vertical force that has a share
 
@@ -27,7 +26,6 @@ type Chain struct {
 	first, last uint64 // sequence numbers
 	clock       clock
 
-	measured   [2]grf.Wrench // of each side, the last ones
 	still      still
 	tracker    *com.Tracker // nil until a golfer was weighed
 	weight     float64      // N, of that golfer
@@ -52,26 +50,31 @@ func New(c Config) (*Chain, error) {
 		return nil, err
 	}
 	ch := &Chain{cfg: c, width: c.channels(), marks: make([]mark, 0, maxMarks), found: make([]phase.Event, 0, 64)}
-	for i, in := range c.Inputs {
-		p := newInput(in, c.Axes)
-		p.measured = &ch.measured[0]
-		if in.Foot == Trail {
-			p.measured = &ch.measured[1]
-		}
-		p.more = slices.ContainsFunc(c.Inputs[:i], func(other Input) bool { return other.Foot == in.Foot })
-		ch.inputs = append(ch.inputs, p)
-	}
 	ch.shared = max(c.MinVertical, cop.DefaultMinVertical)
 	filtered := []*grf.Wrench{&ch.sample.Lead, &ch.sample.Trail}
 	if c.feet() == phase.FeetTogether {
 		filtered = []*grf.Wrench{&ch.sample.Net}
 	}
-	for i, w := range filtered {
-		s, err := newSide(&c, &ch.measured[i], w)
+	for _, w := range filtered {
+		s, err := newSide(&c, w)
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrConfig, err)
 		}
 		ch.sides = append(ch.sides, s)
+	}
+	first := 0
+	for i, in := range c.Inputs {
+		s := ch.sides[0]
+		if in.Foot == Trail {
+			s = ch.sides[1]
+		}
+		p, err := newInput(in, c.Axes, first, s.lowPass)
+		if err != nil {
+			return nil, fmt.Errorf("%w: plate %d: %w", ErrConfig, i+1, err)
+		}
+		first += len(p.channels)
+		ch.inputs = append(ch.inputs, p)
+		s.inputs = append(s.inputs, p)
 	}
 	ch.settle = int(math.Ceil(5 * ch.Delay() * c.Rate))
 	if ch.events, err = phase.NewOnline(phase.OnlineOptions{Rate: c.Rate, Feet: c.feet(), Torque: true, Quiet: c.Quiet}); err != nil {
@@ -81,7 +84,7 @@ func New(c Config) (*Chain, error) {
 	if _, err := com.NewTracker(ch.trackerOptions(1, 0)); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrConfig, err)
 	}
-	ch.still.init(c.samples(0.5))
+	ch.still.init(c.samples(0.5), c.Rate)
 	ch.machine.init(ch)
 	ch.forget()
 	return ch, nil
@@ -108,8 +111,8 @@ func (c *Chain) Restart() {
 
 // forget makes the chain forget the golfer and the past of the filters.
 func (c *Chain) forget() {
-	for i := range c.sides {
-		c.sides[i].reset()
+	for _, s := range c.sides {
+		s.reset()
 	}
 	c.sample.Lead, c.sample.Trail, c.sample.Net = grf.NaN(), grf.NaN(), grf.NaN()
 	c.still.reset()
@@ -119,9 +122,15 @@ func (c *Chain) forget() {
 // Push takes in the next sample. The error wraps [grf.ErrChannels] or
 // [ErrSequence]; such a sample changes nothing.
 func (c *Chain) Push(s Sample) (f Frame, err error) {
-	c.found = c.found[:0]
-	err = c.push(&f, &s)
+	err = c.PushTo(&f, &s)
 	return f, err
+}
+
+// PushTo is Push into a frame that is used again: nothing is copied on the way. After
+// an error dst is as before. s is not changed.
+func (c *Chain) PushTo(dst *Frame, s *Sample) error {
+	c.found = c.found[:0]
+	return c.push(dst, s)
 }
 
 // PushBlock takes in samples that follow each other without a gap: sample i has
@@ -176,7 +185,7 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 
 	var health Health
 	if lost == 0 {
-		health = c.measure(s.Channels)
+		health = c.take(s.Channels)
 	} else {
 		health = c.bridge(f, lost, s.Channels)
 	}
@@ -193,20 +202,24 @@ func (c *Chain) push(f *Frame, s *Sample) error {
 	return nil
 }
 
-// measure adds up the measured wrench of each side, in swing axes.
-func (c *Chain) measure(channels []float64) (h Health) {
-	for i := range c.inputs {
-		in := &c.inputs[i]
-		n := len(in.channels)
-		if in.more {
-			var w grf.Wrench
-			h |= in.measure(&w, channels[:n])
-			add(in.measured, in.measured, &w)
-		} else {
-			h |= in.measure(in.measured, channels[:n])
-		}
-		channels = channels[n:]
+// take measures a sample and filters it.
+func (c *Chain) take(sample []float64) (h Health) {
+	for _, s := range c.sides {
+		h |= s.take(sample)
 	}
+	return c.note(h)
+}
+
+// measure measures a sample.
+func (c *Chain) measure(sample []float64) (h Health) {
+	for _, s := range c.sides {
+		h |= s.measure(sample)
+	}
+	return c.note(h)
+}
+
+// note keeps what a sample leaves behind.
+func (c *Chain) note(h Health) Health {
 	if h.Has(Saturated) {
 		c.saturated = c.settle
 	}
@@ -219,41 +232,64 @@ func (c *Chain) measure(channels []float64) (h Health) {
 // bridge measures a sample and takes in those that were lost before it: along a
 // straight line if they are few, as unknown if they are more, and when they are too
 // many to say anything about the golfer, not at all.
-func (c *Chain) bridge(f *Frame, lost uint64, channels []float64) Health {
-	last := c.measured
-	h := c.measure(channels) | Lost
-	next := c.measured
+func (c *Chain) bridge(f *Frame, lost uint64, sample []float64) Health {
+	last := c.measured()
+	h := c.measure(sample) | Lost
+	next := c.measured()
 	if n := uint64(c.cfg.samples(c.cfg.Bridge)); lost <= n {
 		for k := uint64(1); k <= lost; k++ {
 			u := float64(k) / float64(lost+1)
-			for i := range next {
-				c.measured[i] = last[i].Add(next[i].Sub(last[i]).Scale(u))
+			for i, s := range c.sides {
+				s.measured = last[i].Add(next[i].Sub(last[i]).Scale(u))
 			}
+			c.filter()
 			c.advance(f)
 		}
-		c.measured = next
+		c.setMeasured(next)
+		c.filter()
 		return h | Bridged
 	}
-	c.measured = [2]grf.Wrench{grf.NaN(), grf.NaN()}
+	c.setMeasured([2]grf.Wrench{grf.NaN(), grf.NaN()})
 	hold := uint64(c.cfg.samples(c.cfg.Hold))
 	for range min(lost, hold) {
+		c.filter()
 		c.advance(f)
 	}
-	c.measured = next
 	c.settling = c.settle
 	if lost > hold {
 		c.skipped += float64(lost-hold) / c.cfg.Rate
 		c.forget()
 	}
+	c.setMeasured(next)
+	c.filter()
 	return h
 }
 
-// advance takes one sample period further, and fills the frame with what is known
-// of the centre of mass.
+// measured returns what each side measured.
+func (c *Chain) measured() (w [2]grf.Wrench) {
+	for i, s := range c.sides {
+		w[i] = s.measured
+	}
+	return w
+}
+
+func (c *Chain) setMeasured(w [2]grf.Wrench) {
+	for i, s := range c.sides {
+		s.measured = w[i]
+	}
+}
+
+// filter filters what each side measured.
+func (c *Chain) filter() {
+	for _, s := range c.sides {
+		s.filter()
+	}
+}
+
+// advance goes one sample period further with what was filtered, and fills the frame
+// with what is known of the centre of mass.
 func (c *Chain) advance(f *Frame) {
-	for i := range c.sides {
-		s := &c.sides[i]
-		s.lowPass.PushWrenchTo(s.filtered, s.measured)
+	for _, s := range c.sides {
 		s.idle.push(&s.filtered.Force)
 	}
 	sample := &c.sample
@@ -313,14 +349,15 @@ func (c *Chain) describe(f *Frame, health Health) {
 	cop.OfTo(&f.NetCOP, &f.NetFree, &c.sample.Net, 0, least)
 	f.Arm = torque.ArmsOf(f.Moment, f.Net.Force, f.NetFree, c.cfg.MinForce)
 	if len(c.sides) == 1 {
-		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.measured[0]
+		f.MeasuredLead, f.MeasuredTrail, f.MeasuredNet = grf.NaN(), grf.NaN(), c.sides[0].measured
 		f.LeadCOP, f.TrailCOP = nan3(), nan3()
 		f.LeadFree, f.TrailFree, f.LeadShare = math.NaN(), math.NaN(), math.NaN()
 		return
 	}
-	f.MeasuredLead = c.measured[0]
-	f.MeasuredTrail = c.measured[1]
-	add(&f.MeasuredNet, &c.measured[0], &c.measured[1])
+	lead, trail := &c.sides[0].measured, &c.sides[1].measured
+	f.MeasuredLead = *lead
+	f.MeasuredTrail = *trail
+	add(&f.MeasuredNet, lead, trail)
 	cop.OfTo(&f.LeadCOP, &f.LeadFree, &c.sample.Lead, 0, least)
 	cop.OfTo(&f.TrailCOP, &f.TrailFree, &c.sample.Trail, 0, least)
 	f.LeadShare = cop.ShareOf(c.sample.Lead.Force.Z, c.sample.Trail.Force.Z, c.shared)

@@ -207,7 +207,7 @@ func TestBlocksGiveTheSame(t *testing.T) {
 	r := newRig(t)
 	_, _, samples := r.take(t, synth.Config{}, 2)
 	var want []string
-	for _, size := range []int{1, 7, 64, 4096} {
+	for _, size := range []int{1, 0, 7, 64, 4096} { // 0: one by one with PushTo
 		c := chain(t, r.config())
 		c.Zero()
 		push(t, c, 0, samples[:4100])
@@ -215,15 +215,20 @@ func TestBlocksGiveTheSame(t *testing.T) {
 			t.Fatal(err)
 		}
 		var got []string
-		var dst []live.Frame
+		dst := make([]live.Frame, 1)
 		events := 0
-		for i := 4100; i < len(samples); i += size {
+		for i := 4100; i < len(samples); i += max(1, size) {
 			var flat []float64
-			for _, ch := range samples[i:min(i+size, len(samples))] {
+			for _, ch := range samples[i:min(i+max(1, size), len(samples))] {
 				flat = append(flat, ch...)
 			}
 			var err error
-			if dst, err = c.PushBlock(dst, live.Sample{Sequence: uint64(i), Channels: flat}); err != nil {
+			if size == 0 {
+				err = c.PushTo(&dst[0], &live.Sample{Sequence: uint64(i), Channels: flat})
+			} else {
+				dst, err = c.PushBlock(dst, live.Sample{Sequence: uint64(i), Channels: flat})
+			}
+			if err != nil {
 				t.Fatal(err)
 			}
 			for _, f := range dst {
@@ -236,6 +241,10 @@ func TestBlocksGiveTheSame(t *testing.T) {
 		}
 		if d := cmp.Diff(want, got); d != "" || events < 12 || c.State() != live.Ready {
 			t.Fatalf("blocks of %d, %d events, %v: %s", size, events, c.State(), d)
+		}
+		last := dst[0]
+		if err := c.PushTo(&dst[0], &live.Sample{Sequence: 1}); err == nil || fmt.Sprintf("%+v", dst[0]) != fmt.Sprintf("%+v", last) {
+			t.Errorf("a refused sample: %v, frame %+v", err, dst[0])
 		}
 		if dst, err := c.PushBlock(dst, live.Sample{Sequence: 1 << 40}); err != nil || len(dst) != 0 {
 			t.Errorf("an empty block: %d frames, %v", len(dst), err)

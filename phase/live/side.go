@@ -3,8 +3,6 @@ package live
 import (
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"example.com/momentarm/grf"
 	"example.com/momentarm/grf/filter"
 )
@@ -12,103 +10,84 @@ import (
 // input is a plate with its zero, folded with the axes.
 type input struct {
 	Input
-	measured *grf.Wrench // where its side has it
-	more     bool        // it is not the first of that side
+	first    int // where its channels begin in a sample
 	axes     grf.Axes
 	channels []channel
-	linear   bool       // a matrix describes the plate
-	offset   [6]float64 // of such a plate: the wrench that takes the zero away, in swing axes
-	reading  []float64  // of another: channels less zero
+	front    *filter.Front // channels → wrench in swing axes, unfiltered and filtered; nil when no matrix describes the plate
+	zero     []float64     // what the channels read without load
+	reading  []float64     // of a plate without matrix: channels less zero
 }
 
-// channel is one channel of a plate.
-type channel struct {
-	wrench    [6]float64 // of one unit, in swing axes, when the plate is linear
-	low, high float64    // where it is saturated; NaN when that is not known
-	zero      float64    // what it reads without load
-}
+// channel is where a channel is saturated, NaN when that is not known, and in the
+// middle between, and one over the way there.
+type channel struct{ low, high, middle, scale float64 }
 
-func newInput(in Input, axes grf.Axes) input {
+// newInput returns a plate whose channels begin at first, on a side whose filter is
+// lowPass.
+func newInput(in Input, axes grf.Axes, first int, lowPass *filter.Causal) (*input, error) {
 	n := in.Plate.Channels()
-	p := input{Input: in, axes: axes, channels: make([]channel, n), reading: make([]float64, n)}
-	m, linear := in.Plate.Matrix()
-	p.linear = linear
+	p := &input{Input: in, first: first, axes: axes, channels: make([]channel, n), reading: make([]float64, n)}
 	for j := range p.channels {
-		c := &p.channels[j]
-		c.low, c.high = math.NaN(), math.NaN()
+		p.channels[j] = channel{low: math.NaN(), high: math.NaN()}
 		if len(in.Ranges) > 0 {
 			r := in.Ranges[min(j, len(in.Ranges)-1)]
-			c.low, c.high = r.Low, r.High
+			p.channels[j] = channel{r.Low, r.High, r.Low + (r.High-r.Low)/2, 2 / (r.High - r.Low)}
 		}
-		if linear {
-			c.wrench = array(axes.Wrench(wrench([6]float64{m[j], m[n+j], m[2*n+j], m[3*n+j], m[4*n+j], m[5*n+j]})))
+	}
+	if m, ok := in.Plate.MatrixIn(axes); ok {
+		mix, err := filter.NewMix(6, m)
+		if err != nil {
+			return p, err
+		}
+		if p.front, err = filter.NewFront(mix, lowPass, most); err != nil {
+			return p, err
 		}
 	}
 	p.setZero(make([]float64, n))
-	return p
-}
-
-func array(w grf.Wrench) [6]float64 {
-	return [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
-}
-
-func wrench(v [6]float64) grf.Wrench {
-	return grf.Wrench{Force: r3.Vec{X: v[0], Y: v[1], Z: v[2]}, Moment: r3.Vec{X: v[3], Y: v[4], Z: v[5]}}
+	return p, nil
 }
 
 func (p *input) setZero(zero []float64) {
-	p.offset = [6]float64{}
-	for j := range p.channels {
-		c := &p.channels[j]
-		c.zero = zero[j]
-		for i, v := range c.wrench {
-			p.offset[i] -= float64(v * c.zero)
-		}
+	p.zero = zero
+	if p.front != nil {
+		p.front.SetZero(zero)
 	}
 }
 
-// measure sets dst to the wrench of one sample, in swing axes, and returns flags.
-func (p *input) measure(dst *grf.Wrench, values []float64) (h Health) {
-	// One variable for each component: an array would be kept in memory. Products
-	// are rounded before they are added, so that results do not depend on the
-	// machine.
-	o := &p.offset
-	fx, fy, fz, mx, my, mz := o[0], o[1], o[2], o[3], o[4], o[5]
+// values returns the channels of the plate in a sample.
+func (p *input) values(sample []float64) []float64 { return sample[p.first:][:len(p.channels)] }
+
+// health returns whether a channel is at the end of its range.
+func (p *input) health(values []float64) Health {
+	// None is as long as all together are well inside, as nearly always.
 	channels := p.channels[:len(values)]
+	var all float64
 	for j, v := range values {
 		c := &channels[j]
-		if v <= c.low || v >= c.high {
-			h = Saturated
+		u := (v - c.middle) * c.scale
+		all += u * u
+	}
+	if all < 0.99 {
+		return 0
+	}
+	for j, v := range values {
+		if c := &channels[j]; v <= c.low || v >= c.high {
+			return Saturated
 		}
-		fx += float64(c.wrench[0] * v)
-		fy += float64(c.wrench[1] * v)
-		fz += float64(c.wrench[2] * v)
-		mx += float64(c.wrench[3] * v)
-		my += float64(c.wrench[4] * v)
-		mz += float64(c.wrench[5] * v)
 	}
-	if !p.linear {
-		w := p.other(values)
-		fx, fy, fz, mx, my, mz = w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z
-	}
-	// A channel that is no finite number has spoilt all of it. The first comparison
-	// is the quicker one.
-	if !(fx*fx+fy*fy+fz*fz+mx*mx+my*my+mz*mz < most*most/36) &&
-		!(math.Abs(fx)+math.Abs(fy)+math.Abs(fz)+math.Abs(mx)+math.Abs(my)+math.Abs(mz) < most) {
-		*dst = grf.NaN()
-		return h | Missing
-	}
-	dst.Force.X, dst.Force.Y, dst.Force.Z = fx, fy, fz
-	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = mx, my, mz
-	return h
+	return 0
 }
 
-// other returns the wrench, in swing axes, of a plate that no matrix describes.
-func (p *input) other(values []float64) grf.Wrench {
-	for i, v := range values {
-		p.reading[i] = v - p.channels[i].zero
+// measure sets dst to the wrench of one sample, in swing axes.
+func (p *input) measure(dst *grf.Wrench, values []float64) {
+	if p.front != nil {
+		p.front.WrenchTo(dst, values)
+		return
 	}
-	return grf.Wrench{}.Add(p.axes.Wrench(p.Plate.Wrench(p.reading))) // −0 is no reading
+	for i, v := range values {
+		p.reading[i] = v - p.zero[i]
+	}
+	*dst = grf.Wrench{}.Add(p.axes.Wrench(p.Plate.Wrench(p.reading))) // −0 is no reading
 }
 
 // most is what forces and moments do not reach, N or N·m: more would stop a
@@ -129,17 +108,69 @@ func add(dst, a, b *grf.Wrench) {
 
 // side is what stands on one foot's plates, or on the plates of both.
 type side struct {
+	inputs   []*input
 	lowPass  *filter.Causal
-	measured *grf.Wrench // where the chain has it
+	measured grf.Wrench  // the sum of the plates, in swing axes
 	filtered *grf.Wrench // where the detector of events has it
 	idle     idle
 }
 
-func newSide(c *Config, measured, filtered *grf.Wrench) (side, error) {
+func newSide(c *Config, filtered *grf.Wrench) (*side, error) {
 	lowPass, err := filter.NewCausal(filter.CausalOptions{
 		Order: c.Order, Cutoff: c.Cutoff, Rate: c.Rate, Channels: 6, NaN: filter.NaNSegments,
 	})
-	return side{lowPass: lowPass, measured: measured, filtered: filtered, idle: newIdle(c.samples(0.5), c.DriftLimit)}, err
+	return &side{lowPass: lowPass, measured: grf.NaN(), filtered: filtered, idle: newIdle(c.samples(0.5), c.DriftLimit)}, err
+}
+
+// measure adds up what the plates measured.
+func (s *side) measure(sample []float64) (h Health) {
+	for i, in := range s.inputs {
+		values := in.values(sample)
+		h |= in.health(values)
+		if i == 0 {
+			in.measure(&s.measured, values)
+			continue
+		}
+		var w grf.Wrench
+		in.measure(&w, values)
+		add(&s.measured, &s.measured, &w)
+	}
+	return h | s.check()
+}
+
+// filter filters what was measured.
+func (s *side) filter() { s.lowPass.PushWrenchTo(s.filtered, &s.measured) }
+
+// take is measure and filter in one.
+func (s *side) take(sample []float64) (h Health) {
+	in := s.inputs[0]
+	if len(s.inputs) > 1 || in.front == nil {
+		h = s.measure(sample)
+		s.filter()
+		return h
+	}
+	values := in.values(sample)
+	h = in.health(values)
+	if !in.front.PushTo(s.filtered, &s.measured, values) {
+		h |= Missing
+	}
+	return h
+}
+
+// check makes NaN of a measurement that is none. A channel that is no finite number
+// has spoilt all of it.
+func (s *side) check() Health {
+	for _, v := range array(s.measured) {
+		if !(math.Abs(v) <= most) {
+			s.measured = grf.NaN()
+			return Missing
+		}
+	}
+	return 0
+}
+
+func array(w grf.Wrench) [6]float64 {
+	return [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
 }
 
 func (s *side) reset() {

@@ -116,8 +116,8 @@ func (c *Chain) Weigh() error {
 // The error wraps [grf.ErrChannels]; then nothing changes.
 func (c *Chain) SetZero(bases ...grf.Baseline) error {
 	if len(bases) == 0 {
-		for i := range c.inputs {
-			c.inputs[i].setZero(make([]float64, len(c.inputs[i].channels)))
+		for _, in := range c.inputs {
+			in.setZero(make([]float64, len(in.channels)))
 		}
 		c.zeroed(nil)
 		return nil
@@ -133,8 +133,8 @@ func (c *Chain) SetZero(bases ...grf.Baseline) error {
 		}
 		zeros[i] = zero
 	}
-	for i := range c.inputs {
-		c.inputs[i].setZero(zeros[i])
+	for i, in := range c.inputs {
+		in.setZero(zeros[i])
 	}
 	c.zeroed(bases)
 	return nil
@@ -156,7 +156,7 @@ func zeroOf(b grf.Baseline, p *grf.Plate) ([]float64, error) {
 func (c *Chain) zeroed(bases []grf.Baseline) {
 	c.bases = bases
 	c.forget()
-	c.measured = [2]grf.Wrench{grf.NaN(), grf.NaN()} // with another zero
+	c.setMeasured([2]grf.Wrench{grf.NaN(), grf.NaN()}) // with another zero
 	c.state, c.settling = Zeroed, c.settle
 	c.refusal = nil
 }
@@ -212,15 +212,12 @@ func (c *Chain) collect(f *Frame, channels []float64, h Health, lost uint64) {
 
 func (c *Chain) decideZero() {
 	var bases []grf.Baseline
-	at := 0
-	for i := range c.inputs {
-		in := &c.inputs[i]
-		b, err := grf.MeasureBaseline(in.Plate, c.machine.zero[at:at+len(in.channels)], 0, c.n-1, c.cfg.Zero)
+	for i, in := range c.inputs {
+		b, err := grf.MeasureBaseline(in.Plate, c.machine.zero[in.first:][:len(in.channels)], 0, c.n-1, c.cfg.Zero)
 		if err != nil {
 			c.refuse(i, err)
 			return
 		}
-		at += len(in.channels)
 		bases = append(bases, b)
 	}
 	if err := c.SetZero(bases...); err != nil {

@@ -13,14 +13,47 @@ import (
 // still keeps the last half second of the net wrench, which tells where the
 // centre of mass is whenever the golfer stands still.
 type still struct {
-	ring []grf.Wrench
-	at   int // where the oldest is
-	wait int // samples of stillness before the ring is used again
+	ring    []grf.Wrench
+	at      int // where the oldest is
+	wait    int // samples of stillness before the ring is used again
+	weights []weight
 }
 
-func (s *still) init(n int) {
+// weight is how much the acceleration at one sample of a stretch adds to position
+// and velocity at the last sample, less their means over the stretch.
+type weight struct{ position, velocity float64 }
+
+func (s *still) init(n int, rate float64) {
 	s.ring = make([]grf.Wrench, max(2, n))
+	s.weights = weigh(len(s.ring), 1/rate)
 	s.reset()
+}
+
+// weigh returns the weights of n samples h apart, the oldest first, for straight
+// lines between them and rest at zero at the first:
+//
+//	v₁ = v₀ + h/2 (a₀ + a₁)
+//	p₁ = p₀ + h v₀ + h²/6 (2a₀ + a₁)
+//
+// Taking the mean velocity off takes a straight line off the positions, half the
+// stretch long. From the last sample backward p and v are what the result changes
+// by with position and velocity there.
+func weigh(n int, h float64) []weight {
+	weights := make([]weight, n)
+	each := 1 / float64(n)
+	half := h * float64(n-1) / 2
+	p, v := weight{position: 1 - each}, weight{position: -half * each, velocity: 1 - each}
+	for i := n - 1; i > 0; i-- {
+		now, before := &weights[i], &weights[i-1]
+		now.position += h*h/6*p.position + h/2*v.position
+		now.velocity += h / 2 * v.velocity
+		before.position += h*h/3*p.position + h/2*v.position
+		before.velocity += h / 2 * v.velocity
+		v.position += h*p.position - half*each
+		v.velocity -= each
+		p.position -= each
+	}
+	return weights
 }
 
 func (s *still) reset() {
@@ -77,47 +110,19 @@ func (s *still) mean() (mean grf.Wrench, variation float64) {
 // end returns how far position and velocity at the last kept sample are from
 // their means over the kept stretch, by the twofold integral of the force less
 // its mean, which a golfer who stands still does not have.
-func (s *still) end(mean r3.Vec, mass, rate float64) (position, velocity r3.Vec) {
-	var x, y, z integral
-	h := 1 / rate
+func (s *still) end(mean r3.Vec, mass float64) (position, velocity r3.Vec) {
+	weights := s.weights
 	for _, part := range [2][]grf.Wrench{s.ring[s.at:], s.ring[:s.at]} { // the oldest first
+		ws := weights[:len(part)]
 		for i := range part {
-			f := &part[i].Force
-			x.push(1/mass*(f.X-mean.X), h)
-			y.push(1/mass*(f.Y-mean.Y), h)
-			z.push(1/mass*(f.Z-mean.Z), h)
+			f, w := &part[i].Force, &ws[i]
+			x, y, z := f.X-mean.X, f.Y-mean.Y, f.Z-mean.Z
+			position.X, position.Y, position.Z = position.X+w.position*x, position.Y+w.position*y, position.Z+w.position*z
+			velocity.X, velocity.Y, velocity.Z = velocity.X+w.velocity*x, velocity.Y+w.velocity*y, velocity.Z+w.velocity*z
 		}
+		weights = weights[len(part):]
 	}
-	position.X, velocity.X = x.end(h)
-	position.Y, velocity.Y = y.end(h)
-	position.Z, velocity.Z = z.end(h)
-	return position, velocity
-}
-
-// integral integrates an acceleration twice, in straight lines between samples, from
-// rest at zero.
-type integral struct {
-	n          int
-	a, v, p    float64 // of the last sample
-	sumV, sumP float64
-}
-
-func (s *integral) push(a, h float64) {
-	if s.n++; s.n > 1 {
-		s.p += h*s.v + h*h/6*(2*s.a+a)
-		s.v += h / 2 * (s.a + a)
-		s.sumP, s.sumV = s.sumP+s.p, s.sumV+s.v
-	}
-	s.a = a
-}
-
-// end returns position and velocity at the last sample less their means.
-func (s *integral) end(h float64) (p, v float64) {
-	n := float64(s.n)
-	meanP, meanV := 1/n*s.sumP, 1/n*s.sumV
-	// Take the mean velocity off; over the stretch it makes a straight line.
-	half := h * (n - 1) / 2
-	return s.p - meanP - half*meanV, s.v - meanV
+	return r3.Scale(1/mass, position), r3.Scale(1/mass, velocity)
 }
 
 // How still a golfer is who stands still: the standard deviations of the distance
@@ -139,7 +144,7 @@ func (c *Chain) stand(frame *Frame) {
 		return
 	}
 	stretch := float64(len(c.still.ring)) / c.cfg.Rate
-	position, velocity := c.still.end(mean.Force, c.weight/c.cfg.Quiet.Gravity, c.cfg.Rate)
+	position, velocity := c.still.end(mean.Force, c.weight/c.cfg.Quiet.Gravity)
 	// A variation ε of the force may be an acceleration ε g that lasts, which
 	// takes the centre of mass h ε off the centre of pressure; and a pressure
 	// that wanders evenly with the standard deviation 0.5 m × ε goes √12 times as

@@ -24,7 +24,7 @@ func TestEndOfStretch(t *testing.T) {
 		for _, phase := range []float64{0, 1, 2.5} {
 			w := 2 * math.Pi * turns / T
 			var s still
-			s.init(n)
+			s.init(n, 1000)
 			lost := grf.NaN()
 			s.push(&lost) // the ring begins anywhere
 			s.push(&lost)
@@ -37,7 +37,7 @@ func TestEndOfStretch(t *testing.T) {
 			for i := range s.ring {
 				meanForce = r3.Add(meanForce, r3.Scale(1.0/n, s.ring[i].Force))
 			}
-			p, v := s.end(meanForce, mass, rate)
+			p, v := s.end(meanForce, mass)
 			if want := y(end); math.Abs(p.Y-want) > 0.01*a || math.Abs(p.X) > 1e-12 {
 				t.Errorf("%g turns, phase %g: position %.6f m, want %.6f", turns, phase, p.Y, want)
 			}
@@ -52,7 +52,7 @@ func TestEndOfStretch(t *testing.T) {
 // length.
 func TestDue(t *testing.T) {
 	var s still
-	s.init(10)
+	s.init(10, 1000)
 	var at []int
 	for i := range 60 {
 		if s.due(i >= 5 && i < 30 || i >= 35) {
@@ -116,7 +116,7 @@ func TestVariationDoesNotDependOnTheOrigin(t *testing.T) {
 	}
 	for _, p := range []r3.Vec{{}, {Y: 1.2}, {X: -5, Y: 3}} {
 		var s still
-		s.init(n)
+		s.init(n, 1000)
 		rec := grf.Recording{Rate: 1000}
 		for _, w := range ws {
 			w = w.MovedTo(p)

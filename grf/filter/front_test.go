@@ -1,0 +1,239 @@
+package filter
+
+import (
+	"errors"
+	"math"
+	"math/rand"
+	"testing"
+
+	"example.com/momentarm/grf"
+)
+
+// A front is a mix and a filter, one after the other: with the vector kernel and
+// without it the digits of both, whatever the readings are.
+func TestFrontIsMixAndFilter(t *testing.T) {
+	r := rand.New(rand.NewSource(50))
+	for try := range 400 {
+		series := 1 + r.Intn(9)
+		weights, zero := make([]float64, 6*series), make([]float64, series)
+		for i := range weights {
+			weights[i] = r.NormFloat64()
+		}
+		for i := range zero {
+			zero[i] = r.NormFloat64()
+		}
+		mix, err := NewMix(6, weights)
+		if err != nil {
+			t.Fatal(err)
+		}
+		causal := func() *Causal {
+			c, err := NewCausal(CausalOptions{Order: 2 * (1 + try%4), Cutoff: 50, Rate: 1000, Channels: 6, NaN: NaNSegments})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return c
+		}
+		limit := 1e12
+		if try%3 == 0 {
+			limit = 0
+		}
+		front := func() *Front {
+			f, err := NewFront(mix, causal(), limit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if try%2 == 0 {
+				f.SetZero([]float64(nil))
+				f.SetZero(zero)
+			}
+			return f
+		}
+		if try%2 == 1 {
+			zero = nil
+		}
+		fast, plain, after := front(), front().WithoutLanes(), causal()
+		columns := make([][]float64, series)
+		for i := range 60 {
+			readings := make([]float64, series)
+			for j := range readings {
+				readings[j] = 5 * r.NormFloat64()
+				if r.Intn(100) == 0 {
+					readings[j] = odd[r.Intn(len(odd))]
+				}
+				columns[j] = readings[j : j+1]
+			}
+			var row [6]float64
+			mix.Apply(row[:], 6, columns, zero, 0, 1)
+			mixed := toWrench(row)
+			measured := true
+			for _, v := range row {
+				measured = measured && math.Abs(v) <= fast.limit
+			}
+			if !measured {
+				mixed = grf.NaN()
+			}
+			filtered := after.PushWrench(mixed)
+			for name, f := range map[string]*Front{"lanes": fast, "Go": plain} {
+				var gotMixed, gotFiltered grf.Wrench
+				if got := f.PushTo(&gotFiltered, &gotMixed, readings); got != measured {
+					t.Fatalf("%s: measured %t, want %t: %v", name, got, measured, row)
+				}
+				if !same(gotMixed, mixed) || !same(gotFiltered, filtered) {
+					t.Fatalf("%s, %d series, order %d, sample %d: %v and %v, want %v and %v", name, series, 2*(1+try%4), i, gotMixed, gotFiltered, mixed, filtered)
+				}
+				if f.WrenchTo(&gotMixed, readings); measured && !same(gotMixed, mixed) {
+					t.Fatalf("%s: WrenchTo %v, want %v", name, gotMixed, mixed)
+				}
+				if err := f.filter.Err(); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}
+
+func toWrench(row [6]float64) (w grf.Wrench) {
+	w.Force.X, w.Force.Y, w.Force.Z = row[0], row[1], row[2]
+	w.Moment.X, w.Moment.Y, w.Moment.Z = row[3], row[4], row[5]
+	return w
+}
+
+func rowOf(w grf.Wrench) []float64 {
+	return []float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
+}
+
+func same(a, b grf.Wrench) bool { return firstDifference(rowOf(a), rowOf(b)) < 0 }
+
+// A policy that covers no missing sample stops the filter of a front, and what
+// overflows inside the filter does, too; each with its reason.
+func TestFrontStops(t *testing.T) {
+	weights := make([]float64, 36)
+	for i := range 6 {
+		weights[7*i] = 1
+	}
+	mix, err := NewMix(6, weights)
+	if err != nil {
+		t.Fatal(err)
+	}
+	strict, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	loud, err := NewCausalSections([]Section{{B0: 1e160, B2: 1e160}}, CausalOptions{Rate: 1000, Channels: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		filter   *Causal
+		bad      float64
+		measured bool
+		want     error
+	}{
+		"missing":  {strict, math.NaN(), false, ErrNotFinite},
+		"enormous": {strict, 1e151, false, ErrNotFinite},
+		"overflow": {loud, 1e149, true, ErrOverflow},
+	} {
+		c.filter.Reset()
+		f, err := NewFront(mix, c.filter, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var filtered, mixed grf.Wrench
+		good := []float64{1, 2, 3, 4, 5, 6}
+		for range 3 {
+			if !f.PushTo(&filtered, &mixed, good) || c.filter.Err() != nil {
+				t.Fatal(name, mixed, c.filter.Err())
+			}
+		}
+		if f.PushTo(&filtered, &mixed, []float64{1, 2, c.bad, 4, 5, 6}) != c.measured || !errors.Is(c.filter.Err(), c.want) {
+			t.Errorf("%s: %v, %v", name, filtered, c.filter.Err())
+		}
+		if f.PushTo(&filtered, &mixed, good); !math.IsNaN(filtered.Force.Z) {
+			t.Errorf("%s: goes on with %v", name, filtered)
+		}
+	}
+}
+
+func TestNewFrontErrors(t *testing.T) {
+	mix := func(channels int) *Mix {
+		m, err := NewMix(channels, make([]float64, channels*2))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	causal := func(channels int) *Causal {
+		c, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: channels})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	for name, c := range map[string]struct {
+		m     *Mix
+		c     *Causal
+		limit float64
+		want  error
+	}{
+		"mix":      {mix(3), causal(6), 0, grf.ErrChannels},
+		"filter":   {mix(6), causal(3), 0, grf.ErrChannels},
+		"negative": {mix(6), causal(6), -1, ErrOption},
+		"NaN":      {mix(6), causal(6), math.NaN(), ErrOption},
+		"too much": {mix(6), causal(6), 1e151, ErrOption},
+	} {
+		if f, err := NewFront(c.m, c.c, c.limit); f != nil || !errors.Is(err, c.want) {
+			t.Errorf("%s: %v, want %v", name, err, c.want)
+		}
+	}
+}
+
+func TestFrontAllocatesNothing(t *testing.T) {
+	mix, err := NewMix(6, make([]float64, 48))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6, NaN: NaNSegments})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := NewFront(mix, c, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	readings := make([]float64, 8)
+	var filtered, mixed grf.Wrench
+	for _, v := range []float64{1, math.NaN()} {
+		readings[3] = v
+		if n := testing.AllocsPerRun(200, func() { f.PushTo(&filtered, &mixed, readings) }); n != 0 {
+			t.Errorf("%g allocations for %g", n, v)
+		}
+	}
+	if n := testing.AllocsPerRun(200, func() { f.SetZero(readings) }); n != 0 {
+		t.Errorf("%g allocations for a zero", n)
+	}
+}
+
+func BenchmarkFront(b *testing.B) {
+	weights := make([]float64, 36)
+	for i := range weights {
+		weights[i] = float64(i)
+	}
+	mix, err := NewMix(6, weights)
+	if err != nil {
+		b.Fatal(err)
+	}
+	c, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6})
+	if err != nil {
+		b.Fatal(err)
+	}
+	f, err := NewFront(mix, c, 0)
+	if err != nil {
+		b.Fatal(err)
+	}
+	readings := []float64{1, 2, 3, 4, 5, 6}
+	var filtered, mixed grf.Wrench
+	b.ReportAllocs()
+	for b.Loop() {
+		f.PushTo(&filtered, &mixed, readings)
+	}
+}
