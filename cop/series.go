@@ -10,8 +10,8 @@ import (
 // was too short.
 func Series(p []r3.Vec, free []float64, ws []grf.Wrench, height, minVertical float64) ([]r3.Vec, []float64) {
 	p, free = grow(p, len(ws)), grow(free, len(ws))
-	for i, w := range ws {
-		p[i], free[i] = Of(w, height, minVertical)
+	for i := range ws {
+		OfTo(&p[i], &free[i], &ws[i], height, minVertical)
 	}
 	return p, free
 }
@@ -35,7 +35,8 @@ func NetSeries(p []r3.Vec, free []float64, lead, trail []grf.Wrench, height, min
 	}
 	p, free = grow(p, len(lead)), grow(free, len(lead))
 	for i := range lead {
-		p[i], free[i] = Net(lead[i], trail[i], height, minVertical)
+		w := lead[i].Add(trail[i])
+		OfTo(&p[i], &free[i], &w, height, minVertical)
 	}
 	return p, free, nil
 }

@@ -474,45 +474,41 @@ func correctionShift(c *[12]float64, x, y float64) r3.Vec {
 	return r3.Vec{X: -dx / 1000, Y: -dy / 1000}
 }
 
-// apply multiplies a 6×len(c) matrix by the channels. The products are rounded
-// before they are added, so that results do not depend on whether the machine
-// fuses multiplication and addition.
-func apply(m, c []float64) Wrench {
-	n := len(c)
-	if n == 6 { // nearly all plates
-		return apply6((*[36]float64)(m), c[0], c[1], c[2], c[3], c[4], c[5])
-	}
-	m = m[:6*n]
-	var w [6]float64
-	for i := range w {
-		row := m[i*n : (i+1)*n]
-		var sum float64
-		for j, v := range c {
-			sum += float64(row[j] * v)
-		}
-		w[i] = sum
-	}
-	return Wrench{
-		Force:  r3.Vec{X: w[0], Y: w[1], Z: w[2]},
-		Moment: r3.Vec{X: w[3], Y: w[4], Z: w[5]},
-	}
+// apply returns a 6×len(c) matrix times the channels, and applyTo sets w to it. The
+// products are rounded before they are added, so that results do not depend on
+// whether the machine fuses multiplication and addition.
+func apply(m, c []float64) (w Wrench) {
+	applyTo(&w, m, c)
+	return w
 }
 
-// apply6 is apply for six channels, with the same sums in the same order. They
-// begin with 0, which keeps −0 out of sums of nothing.
-func apply6(m *[36]float64, a, b, c, d, e, f float64) Wrench {
-	return Wrench{
-		Force: r3.Vec{
-			X: 0 + float64(m[0]*a) + float64(m[1]*b) + float64(m[2]*c) + float64(m[3]*d) + float64(m[4]*e) + float64(m[5]*f),
-			Y: 0 + float64(m[6]*a) + float64(m[7]*b) + float64(m[8]*c) + float64(m[9]*d) + float64(m[10]*e) + float64(m[11]*f),
-			Z: 0 + float64(m[12]*a) + float64(m[13]*b) + float64(m[14]*c) + float64(m[15]*d) + float64(m[16]*e) + float64(m[17]*f),
-		},
-		Moment: r3.Vec{
-			X: 0 + float64(m[18]*a) + float64(m[19]*b) + float64(m[20]*c) + float64(m[21]*d) + float64(m[22]*e) + float64(m[23]*f),
-			Y: 0 + float64(m[24]*a) + float64(m[25]*b) + float64(m[26]*c) + float64(m[27]*d) + float64(m[28]*e) + float64(m[29]*f),
-			Z: 0 + float64(m[30]*a) + float64(m[31]*b) + float64(m[32]*c) + float64(m[33]*d) + float64(m[34]*e) + float64(m[35]*f),
-		},
+func applyTo(w *Wrench, m, c []float64) {
+	n := len(c)
+	if n == 6 { // nearly all plates
+		apply6(w, (*[36]float64)(m), c[0], c[1], c[2], c[3], c[4], c[5])
+		return
 	}
+	m0, m1, m2 := m[:n], m[n:][:n], m[2*n:][:n]
+	m3, m4, m5 := m[3*n:][:n], m[4*n:][:n], m[5*n:][:n]
+	var fx, fy, fz, mx, my, mz float64
+	for j, v := range c {
+		fx, fy, fz = fx+float64(m0[j]*v), fy+float64(m1[j]*v), fz+float64(m2[j]*v)
+		mx, my, mz = mx+float64(m3[j]*v), my+float64(m4[j]*v), mz+float64(m5[j]*v)
+	}
+	w.Force.X, w.Force.Y, w.Force.Z = fx, fy, fz
+	w.Moment.X, w.Moment.Y, w.Moment.Z = mx, my, mz
+}
+
+// apply6 is apply for six channels, with the same sums in the same order, which go
+// straight to where they are wanted. They begin with 0, which keeps −0 out of sums of
+// nothing.
+func apply6(w *Wrench, m *[36]float64, a, b, c, d, e, f float64) {
+	w.Force.X = 0 + float64(m[0]*a) + float64(m[1]*b) + float64(m[2]*c) + float64(m[3]*d) + float64(m[4]*e) + float64(m[5]*f)
+	w.Force.Y = 0 + float64(m[6]*a) + float64(m[7]*b) + float64(m[8]*c) + float64(m[9]*d) + float64(m[10]*e) + float64(m[11]*f)
+	w.Force.Z = 0 + float64(m[12]*a) + float64(m[13]*b) + float64(m[14]*c) + float64(m[15]*d) + float64(m[16]*e) + float64(m[17]*f)
+	w.Moment.X = 0 + float64(m[18]*a) + float64(m[19]*b) + float64(m[20]*c) + float64(m[21]*d) + float64(m[22]*e) + float64(m[23]*f)
+	w.Moment.Y = 0 + float64(m[24]*a) + float64(m[25]*b) + float64(m[26]*c) + float64(m[27]*d) + float64(m[28]*e) + float64(m[29]*f)
+	w.Moment.Z = 0 + float64(m[30]*a) + float64(m[31]*b) + float64(m[32]*c) + float64(m[33]*d) + float64(m[34]*e) + float64(m[35]*f)
 }
 
 // Wrenches sets dst[i] to the wrench of sample i and returns dst, grown if it
@@ -529,16 +525,22 @@ func (p *Plate) Wrenches(dst []Wrench, channels [][]float64) ([]Wrench, error) {
 		a, b, c := channels[0][:n], channels[1][:n], channels[2][:n]
 		d, e, f := channels[3][:n], channels[4][:n], channels[5][:n]
 		for i := range dst {
-			dst[i] = apply6(m, a[i], b[i], c[i], d[i], e[i], f[i])
+			apply6(&dst[i], m, a[i], b[i], c[i], d[i], e[i], f[i])
 		}
 		return dst, nil
 	}
-	var sample [12]float64
+	var room [12]float64
+	sample := room[:p.n]
+	linear := p.typ != TypePoint && p.correction == nil
 	for i := range dst {
 		for j, c := range channels {
 			sample[j] = c[i]
 		}
-		dst[i] = p.Wrench(sample[:p.n])
+		if linear {
+			applyTo(&dst[i], p.lab, sample)
+		} else {
+			dst[i] = p.Wrench(sample)
+		}
 	}
 	return dst, nil
 }

@@ -397,12 +397,13 @@ func TestPlateWrenchDoesNotAllocate(t *testing.T) {
 	}
 }
 
-// The written-out product for six channels has the digits of the loop for any
-// number of them, and Wrenches those of Wrench.
-func TestSixChannels(t *testing.T) {
+// The products for six and for other numbers of channels have the digits of the
+// definition, and Wrenches those of Wrench.
+func TestApply(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 6))
-	for range 200 {
-		m, c := make([]float64, 36), make([]float64, 6)
+	for try := range 400 {
+		n := []int{6, 8, 12, 1 + r.IntN(12)}[try%4]
+		m, c := make([]float64, 6*n), make([]float64, n)
 		for _, x := range [][]float64{m, c} {
 			for i := range x {
 				x[i] = []float64{0, math.Copysign(0, -1), 1, 1e-310, math.Inf(1), math.NaN()}[r.IntN(6)]
@@ -415,7 +416,7 @@ func TestSixChannels(t *testing.T) {
 		var want [6]float64
 		for i := range want {
 			for j := range c {
-				want[i] += float64(m[6*i+j] * c[j])
+				want[i] += float64(m[n*i+j] * c[j])
 			}
 		}
 		for i, g := range []float64{got.Force.X, got.Force.Y, got.Force.Z, got.Moment.X, got.Moment.Y, got.Moment.Z} {
