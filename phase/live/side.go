@@ -18,8 +18,8 @@ type input struct {
 	reading  []float64     // of a plate without matrix: channels less zero
 }
 
-// channel is where a channel is saturated, NaN when that is not known, and in the
-// middle between, and one over the way there.
+// channel is the range of a channel: its ends, where it is saturated, its middle, and
+// one over half its width. When it is not known the ends are NaN and the rest is 0.
 type channel struct{ low, high, middle, scale float64 }
 
 // newInput returns a plate whose channels begin at first, on a side whose filter is
