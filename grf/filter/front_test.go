@@ -43,7 +43,7 @@ func TestFrontIsMixAndFilter(t *testing.T) {
 				t.Fatal(err)
 			}
 			if try%2 == 0 {
-				f.SetZero([]float64(nil))
+				f.SetZero(weights[:series]) // another one before
 				f.SetZero(zero)
 			}
 			return f

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat"
 
 	"example.com/momentarm/grf"
 )
@@ -44,6 +45,38 @@ func TestEndOfStretch(t *testing.T) {
 			if want := a * w * math.Cos(w*end+phase); math.Abs(v.Y-want) > 0.01*a*w {
 				t.Errorf("%g turns, phase %g: velocity %.6f m/s, want %.6f", turns, phase, v.Y, want)
 			}
+		}
+	}
+}
+
+// The weights are those of integrating twice in straight lines between the samples,
+// step by step, and taking the means off.
+func TestWeights(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for _, n := range []int{2, 3, 10, 500} {
+		h := 0.001 + 0.01*rng.Float64()
+		a := make([]float64, n)
+		for i := range a {
+			a[i] = rng.NormFloat64()
+		}
+		v, p := make([]float64, n), make([]float64, n)
+		for i := 1; i < n; i++ {
+			v[i] = v[i-1] + h/2*(a[i-1]+a[i])
+			p[i] = p[i-1] + h*v[i-1] + h*h/6*(2*a[i-1]+a[i])
+		}
+		// Without their mean velocity, positions less their mean.
+		meanV := stat.Mean(v, nil)
+		for i := range p {
+			p[i] -= meanV * h * float64(i)
+		}
+		wantP, wantV := p[n-1]-stat.Mean(p, nil), v[n-1]-meanV
+		var gotP, gotV float64
+		for i, w := range weigh(n, h) {
+			gotP += w.position * a[i]
+			gotV += w.velocity * a[i]
+		}
+		if size := h * h * float64(n*n); math.Abs(gotP-wantP) > 1e-13*size || math.Abs(gotV-wantV) > 1e-13*h*float64(n) {
+			t.Errorf("%d samples: %g m and %g m/s, want %g and %g", n, gotP, gotV, wantP, wantV)
 		}
 	}
 }
