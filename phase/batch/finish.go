@@ -32,7 +32,7 @@ func sum(net, rows []float64, stride int) {
 		copy(net, rows)
 		return
 	}
-	for i, o := 0, 0; o+6 <= len(net) && i+12 <= len(rows); i, o = i+stride, o+6 {
+	for i, o := 0, 0; o < len(net); i, o = i+stride, o+6 {
 		a, s := rows[i:i+12:i+12], net[o:o+6:o+6]
 		s[0], s[1], s[2], s[3], s[4], s[5] = a[0]+a[6], a[1]+a[7], a[2]+a[8], a[3]+a[9], a[4]+a[10], a[5]+a[11]
 	}
@@ -57,38 +57,40 @@ func (l *Load) press(rows []float64, stride int, least float64, from, to int) (m
 	}
 	nan := math.NaN()
 	e := l.Vertical
-	for i, o := 0, 0; ; {
-		for ; down && i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride { // stretch by stretch
-			row, p := rows[o:o+6:o+6], &ps[i]
-			z := row[2]
-			if !(z >= least) {
-				break
+	for i, o := 0, 0; i < len(ps); { // stretch by stretch
+		if down {
+			for ; i < len(ps); i, o = i+1, o+stride {
+				row, p := rows[o:o+6:o+6], &ps[i]
+				z := row[2]
+				if !(z >= least) {
+					break
+				}
+				if z > e.Max || z < e.Min {
+					e.note(z, from+i)
+				}
+				q := 1 / z
+				x, y := -row[4]*q, row[3]*q
+				p.X, p.Y, p.Z = x, y, 0
+				frees[i] = row[5] - (float64(x*row[1]) - float64(y*row[0]))
 			}
-			if z > e.Max || z < e.Min {
-				e.note(z, from+i)
+		} else {
+			for ; i < len(ps); i, o = i+1, o+stride {
+				z := rows[o+2]
+				if z >= least {
+					break
+				}
+				if z > e.Max || z < e.Min {
+					e.note(z, from+i)
+				}
+				missing = missing || math.IsNaN(z)
+				ps[i] = r3.Vec{X: nan, Y: nan, Z: nan}
+				frees[i] = nan
 			}
-			q := 1 / z
-			x, y := -row[4]*q, row[3]*q
-			p.X, p.Y, p.Z = x, y, 0
-			frees[i] = row[5] - (float64(x*row[1]) - float64(y*row[0]))
 		}
-		for ; !down && i < len(ps) && o+6 <= len(rows); i, o = i+1, o+stride {
-			z := rows[o+2]
-			if z >= least {
-				break
-			}
-			if z > e.Max || z < e.Min {
-				e.note(z, from+i)
-			}
-			missing = missing || math.IsNaN(z)
-			ps[i] = r3.Vec{X: nan, Y: nan, Z: nan}
-			frees[i] = nan
+		if i < len(ps) {
+			down = !down
+			l.Crossings = append(l.Crossings, from+i)
 		}
-		if i == len(ps) || o+6 > len(rows) {
-			break
-		}
-		down = !down
-		l.Crossings = append(l.Crossings, from+i)
 	}
 	l.down, l.Vertical = down, e
 	return missing
@@ -102,8 +104,10 @@ func (c *Chain) turn(dst *Result, net []float64, from, to int) {
 	moments, arms := dst.Moment[from:to][:len(coms)], dst.Arm[from:to][:len(coms)]
 	least := c.cfg.MinForce
 	fe, ce, me, ae := &dst.ForceExtremes, &dst.PressureExtremes, &dst.MomentExtremes, &dst.ArmExtremes
-	for i, o := 0, 0; i < len(coms) && o+6 <= len(net); i, o = i+1, o+6 {
+	o := 0
+	for i := range coms {
 		w, p := net[o:o+6:o+6], &coms[i]
+		o += 6
 		fx, fy, fz := w[0], w[1], w[2]
 		mx := w[3] - (float64(p.Y*fz) - float64(p.Z*fy))
 		my := w[4] - (float64(p.Z*fx) - float64(p.X*fz))

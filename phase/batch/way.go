@@ -76,8 +76,10 @@ func (w *way) walk(dst []r3.Vec, net []float64) {
 	px, py, pz := w.p.X, w.p.Y, w.p.Z
 	wx, wy, wz := w.w.X, w.w.Y, w.w.Z
 	ax, ay, az := w.a.X, w.a.Y, w.a.Z
-	for i, o := 0, 0; i < len(dst) && o+6 <= len(net); i, o = i+1, o+6 {
+	o := 0
+	for i := range dst {
 		f := net[o : o+6 : o+6]
+		o += 6
 		bx, by, bz := float64(k*f[0])+kx, float64(k*f[1])+ky, float64(k*f[2])+kz
 		x, y, z := ax+bx, ay+by, az+bz
 		px, py, pz = px+(wx+(ax+x)), py+(wy+(ay+y)), pz+(wz+(az+z))
