@@ -58,8 +58,12 @@ func OfTo(p *r3.Vec, free *float64, w *grf.Wrench, height, minVertical float64) 
 	if height != 0 {
 		x, y = height*f.X-m.Y, height*f.Y+m.X
 	}
-	z := 1 / f.Z // a live system has no time to divide twice
-	x, y = x*z, y*z
+	z := 1 / f.Z             // a live system has no time to divide twice
+	if z > math.MaxFloat64 { // the force is subnormal
+		x, y = x/f.Z, y/f.Z
+	} else {
+		x, y = x*z, y*z
+	}
 	if !isFinite(x + y + height) {
 		*p, *free = undefined()
 		return

@@ -7,13 +7,18 @@ import "gonum.org/v1/gonum/spatial/r3"
 // fold a plate into larger matrices. A plate of [TypePoint] or with a position
 // correction has none: then it returns nil and false.
 func (p *Plate) Matrix() ([]float64, bool) {
-	if p.typ == TypePoint || p.correction != nil {
+	if !p.linear() {
 		return nil, false
 	}
 	return append([]float64(nil), p.lab...), true
 }
 
-// MatrixIn is Matrix with the wrench in swing axes, as [Axes.Wrench] makes it.
+// linear reports whether the wrench is a matrix times the channels.
+func (p *Plate) linear() bool { return p.typ != TypePoint && p.correction == nil }
+
+// MatrixIn is [Plate.Matrix] with the axes folded in: the 6×n matrix, row by row, that
+// makes of n channels the wrench in swing axes and about their origin, as
+// [Axes.Wrench] does, and true; nil and false for a plate that has none.
 func (p *Plate) MatrixIn(axes Axes) ([]float64, bool) {
 	m, ok := p.Matrix()
 	if !ok {

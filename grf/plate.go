@@ -436,7 +436,7 @@ func (p *Plate) Wrench(channels []float64) Wrench {
 	if len(channels) != p.n {
 		return NaN()
 	}
-	if p.typ == TypePoint || p.correction != nil {
+	if !p.linear() {
 		return p.frame.WrenchOut(p.Surface(channels)).Scale(p.sign)
 	}
 	return apply(p.lab, channels)
@@ -519,7 +519,8 @@ func (p *Plate) Wrenches(dst []Wrench, channels [][]float64) ([]Wrench, error) {
 		return nil, err
 	}
 	dst = grow(dst, len(channels[0]))
-	if p.n == 6 && p.typ != TypePoint && p.correction == nil {
+	linear := p.linear()
+	if linear && p.n == 6 {
 		m := (*[36]float64)(p.lab)
 		n := len(dst)
 		a, b, c := channels[0][:n], channels[1][:n], channels[2][:n]
@@ -531,7 +532,6 @@ func (p *Plate) Wrenches(dst []Wrench, channels [][]float64) ([]Wrench, error) {
 	}
 	var room [12]float64
 	sample := room[:p.n]
-	linear := p.typ != TypePoint && p.correction == nil
 	for i := range dst {
 		for j, c := range channels {
 			sample[j] = c[i]

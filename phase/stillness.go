@@ -42,7 +42,7 @@ func (s *stillness) push(kept []grf.Wrench) {
 	r, sum, sq := &s.ref, &s.sum, &s.sq
 	a, b, c, d, e := in.Force.Z-r[0], in.Force.X-r[1], in.Force.Y-r[2], 2*in.Moment.X-r[3], 2*in.Moment.Y-r[4]
 	u, v, w, x, y := out.Force.Z-r[0], out.Force.X-r[1], out.Force.Y-r[2], 2*out.Moment.X-r[3], 2*out.Moment.Y-r[4]
-	// What is known already comes first, because the last sample comes last.
+	// The last sample enters last, so that the rest does not wait for it.
 	s0, s1, s2, s3, s4 := sum[0]-u+a, sum[1]-v+b, sum[2]-w+c, sum[3]-x+d, sum[4]-y+e
 	if t := s0 + s1 + s2 + s3 + s4; t-t != 0 { // NaN: a signal is missing
 		s.change(kept)

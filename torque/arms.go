@@ -49,14 +49,10 @@ func ArmsOf(moment Planes, force r3.Vec, free, minForce float64) Arm {
 	all, turn := xx+yy+zz, float64(m.Frontal*m.Frontal)+float64(m.Sagittal*m.Sagittal)+float64(m.Horizontal*m.Horizontal)
 	if all < 1e200 && turn > 1e-200 && turn < 1e200 && minForce > 1e-90 {
 		// As nearly always. No square has overflowed, nor underflowed where it counts.
-		threeD := math.NaN()
-		if all >= minForce*minForce {
-			threeD = math.Sqrt(turn / all)
-		}
-		return arms(m, math.Sqrt(yy+zz), math.Sqrt(xx+zz), math.Sqrt(xx+yy), threeD, minForce)
+		return arms(m, math.Sqrt(turn), math.Sqrt(yy+zz), math.Sqrt(xx+zz), math.Sqrt(xx+yy), math.Sqrt(all), minForce)
 	}
-	return arms(m, length(0, force.Y, force.Z), length(force.X, 0, force.Z), length(force.X, force.Y, 0),
-		arm(length(m.Frontal, m.Sagittal, m.Horizontal), length(force.X, force.Y, force.Z), minForce), minForce)
+	return arms(m, length(m.Frontal, m.Sagittal, m.Horizontal),
+		length(0, force.Y, force.Z), length(force.X, 0, force.Z), length(force.X, force.Y, 0), length(force.X, force.Y, force.Z), minForce)
 }
 
 // length returns √(x² + y² + z²), by math.Hypot where squares would overflow or
@@ -68,15 +64,16 @@ func length(x, y, z float64) float64 {
 	return math.Hypot(x, math.Hypot(y, z))
 }
 
-// arms divides a moment without free moment by the force in each plane.
-func arms(m Planes, frontal, sagittal, horizontal, threeD, minForce float64) Arm {
+// arms divides a moment without free moment, and its length turn, by the force in each
+// plane and in space.
+func arms(m Planes, turn, frontal, sagittal, horizontal, force, minForce float64) Arm {
 	return Arm{
 		Planes: Planes{
 			Frontal:    arm(m.Frontal, frontal, minForce),
 			Sagittal:   arm(m.Sagittal, sagittal, minForce),
 			Horizontal: arm(m.Horizontal, horizontal, minForce),
 		},
-		ThreeD: threeD,
+		ThreeD: arm(turn, force, minForce),
 	}
 }
 

@@ -55,7 +55,7 @@ type span struct {
 	pp, pv float64    // pb², pb dt
 	pf, vf float64    // dt²/6m, dt/2m
 	walk   float64    // variance by which the bias grows, (m/s²)²
-	noise  [3]float64 // variance of the acceleration along each axis, held over dt, (m/s²)²
+	noises [3]float64 // variance of the acceleration along each axis, held over dt, (m/s²)²
 }
 
 // byMass returns the derivatives of p₁ and v₁ by ε.
@@ -79,8 +79,8 @@ func (s *stride) along(m, p *[4][4]float64) {
 func (a *axis) predict(from *axis, s *stride) { a.carry(from, &s.span, s.f0, s.f1, s.g, s.noise) }
 
 // carry is predict for a stride of these values. It is written out because a live
-// system does it with every sample, and what the force has no part in comes first,
-// because the force comes last.
+// system does it with every sample. The force enters last, so that the rest does not
+// wait for it.
 func (a *axis) carry(from *axis, s *span, f0, f1, g, noise float64) {
 	h, pb := s.dt, s.pb
 	if h == 0 {

@@ -13,6 +13,7 @@ import (
 // A random chain of force samples and fixes, with everything switched on.
 func randomChain(rnd *rand.Rand, d *dynamics, n int) []node {
 	var chain []node
+	d.regulate()
 	t := 0.0
 	force := func() r3.Vec {
 		return r3.Vec{X: 80 * rnd.NormFloat64(), Y: 80 * rnd.NormFloat64(), Z: d.mass*d.gravity + 200*rnd.NormFloat64()}

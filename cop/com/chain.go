@@ -1,6 +1,8 @@
 package com
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -20,6 +22,7 @@ type node struct {
 	t       float64 // s
 	force   r3.Vec  // N
 	lostFor float64 // s since the last known force; 0 where it is known
+	since   float64 // s since the force sample at or before it
 	sample  int     // number of the force sample, −1 for a fix between samples
 	source  int     // number of the source of the fix, −1 for none of them
 	fixed   bool    // fix counts
@@ -41,9 +44,9 @@ func (d *dynamics) start(n *node, at r3.Vec, sd float64) {
 	}
 }
 
-// isRegular reports whether the span between two samples leads from node a to the next, b.
+// isRegular reports whether a regular span leads from node a to the next, b.
 func (d *dynamics) isRegular(a, b *node) bool {
-	return a.sample >= 0 && b.sample == a.sample+1 && !(a.lostFor > 0 || b.lostFor > 0) && d.regular.dt > 0
+	return a.since == 0 && b.sample >= 0 && !(a.lostFor > 0 || b.lostFor > 0) && d.regular.dt > 0
 }
 
 // span returns the span from node a to the next, b.
@@ -51,11 +54,22 @@ func (d *dynamics) span(a, b *node) span {
 	if d.isRegular(a, b) {
 		return d.regular
 	}
-	return d.spanOf(b.t-a.t, a.lostFor, b.lostFor > 0)
+	return d.spanOf(d.way(a, b), a.lostFor, b.lostFor > 0)
 }
 
-// regulate keeps the span between two samples, for a mass that does not change any
-// more.
+// way returns the time from node a to the next, b, s. Force samples are one period
+// apart, and what lies between two of them divides it: differences of times would be
+// rounded with the times.
+func (d *dynamics) way(a, b *node) float64 {
+	to := b.since
+	if b.sample >= 0 {
+		to = d.period
+	}
+	return math.Max(to-a.since, 0)
+}
+
+// regulate works the span between two samples out, once for all of them. The mass must
+// not change after it.
 func (d *dynamics) regulate() { d.regular = d.spanOf(d.period, 0, false) }
 
 // spanOf returns a span of dt, at whose beginning the force had been lost for the
@@ -78,11 +92,11 @@ func (d *dynamics) spanOf(dt, lostFor float64, lost bool) (s span) {
 		t0, t1 := lostFor, lostFor+dt
 		gap = g * g * (t1*t1 - t0*t0) / (dt * dt)
 	}
-	for k := range s.noise {
+	for k := range s.noises {
 		// White noise of variance σ² in samples one period apart: what remains of
 		// it over dt has the variance σ² period/dt.
 		sd := *component(&d.noise.ForceSD, k) / d.mass
-		s.noise[k] = sd*sd*(d.period/dt) + gap
+		s.noises[k] = sd*sd*(d.period/dt) + gap
 	}
 	return s
 }
@@ -90,7 +104,7 @@ func (d *dynamics) spanOf(dt, lostFor float64, lost bool) (s span) {
 // stride returns the way of axis k from node a to the next, b.
 func (d *dynamics) stride(a, b *node, k int) (s stride) {
 	s.span = d.span(a, b)
-	s.f0, s.f1, s.noise = *component(&a.force, k), *component(&b.force, k), s.span.noise[k]
+	s.f0, s.f1, s.noise = *component(&a.force, k), *component(&b.force, k), s.noises[k]
 	if d.held {
 		s.f1 = s.f0
 	}
@@ -112,9 +126,9 @@ func (d *dynamics) next(a, b *node) {
 	if d.held {
 		f1 = f0
 	}
-	b.ax[0].carry(&a.ax[0], s, f0.X, f1.X, 0, s.noise[0])
-	b.ax[1].carry(&a.ax[1], s, f0.Y, f1.Y, 0, s.noise[1])
-	b.ax[2].carry(&a.ax[2], s, f0.Z, f1.Z, -d.gravity, s.noise[2])
+	b.ax[0].carry(&a.ax[0], s, f0.X, f1.X, 0, s.noises[0])
+	b.ax[1].carry(&a.ax[1], s, f0.Y, f1.Y, 0, s.noises[1])
+	b.ax[2].carry(&a.ax[2], s, f0.Z, f1.Z, -d.gravity, s.noises[2])
 	if b.fixed {
 		b.fix.apply(&b.ax)
 	}
@@ -133,8 +147,8 @@ func (d *dynamics) back(a, b *node, later *[3]axis) (smoothed [3]axis, g gain) {
 
 // between returns a node for a fix at t between the neighbours a and b.
 func (d *dynamics) between(a, b *node, fix Fix, source int) node {
-	n := node{t: fix.Time, sample: -1, source: source, fixed: true, fix: fix, force: a.force}
-	if w := b.t - a.t; w > 0 && !d.held {
+	n := node{t: fix.Time, since: a.since + (fix.Time - a.t), sample: -1, source: source, fixed: true, fix: fix, force: a.force}
+	if w := d.way(a, b); w > 0 && b.t > a.t && !d.held {
 		n.force = r3.Add(a.force, r3.Scale((fix.Time-a.t)/w, r3.Sub(b.force, a.force)))
 	}
 	if fix.Time > a.t && (a.lostFor > 0 || b.lostFor > 0) {

@@ -112,7 +112,7 @@ func (t *Tracker) Push(net grf.Wrench) (e Estimate) {
 func (t *Tracker) PushTo(dst *Estimate, net *grf.Wrench) {
 	n := t.grow()
 	n.t, n.force, n.lostFor = t.opt.Start+float64(t.count)/t.opt.Rate, net.Force, 0
-	n.sample, n.source, n.fixed = t.count, -1, false
+	n.since, n.sample, n.source, n.fixed = 0, t.count, -1, false
 	f, m := &net.Force, &net.Moment
 	lost := (f.X-f.X)+(f.Y-f.Y)+(f.Z-f.Z) != 0 || math.IsNaN(m.X+m.Y+m.Z) // NaN or infinite, NaN
 	switch {

@@ -19,8 +19,8 @@ type Front struct {
 	mix    *Mix
 	filter *Causal
 	limit  float64
-	offset [6]float64
-	lanes  frontLanes // what the vector kernel works with, where there is one
+	offset [6]float64 // what the mix begins with
+	lanes  frontLanes // what else the vector kernel works with, where there is one
 }
 
 // NewFront returns a front with the zero at zero. What is beyond limit is no
@@ -41,16 +41,17 @@ func NewFront(m *Mix, c *Causal, limit float64) (*Front, error) {
 	return f, nil
 }
 
-// SetZero says what each series reads without load; nil is zero.
-func (f *Front) SetZero(zero []float64) {
-	f.mix.Offset(f.offset[:0], zero)
-	f.lanes.offset(&f.offset)
-}
+// SetZero says what each series reads without load; nil is zero. A NaN among them
+// makes every sample missing. The filter keeps its past: for it another zero is a step
+// of the force, unless it is [Causal.Reset]. Like an index SetZero panics when there
+// are too few.
+func (f *Front) SetZero(zero []float64) { f.mix.offset(f.offset[:0], zero) }
 
 // WrenchTo sets dst to what the mix makes of the readings of one sample, one of each
 // series: what [Mix.Apply] makes of them. The filter does not learn of it. Like an
 // index it panics when there are too few readings.
 func (f *Front) WrenchTo(dst *grf.Wrench, readings []float64) {
+	_ = readings[f.mix.series-1] // as far as they are, not as there is room
 	r := readings[:f.mix.series]
 	w := f.mix.columns[:len(r)]
 	// One variable for each channel: an array would be kept in memory.
@@ -79,12 +80,14 @@ func (f *Front) WrenchTo(dst *grf.Wrench, readings []float64) {
 }
 
 // PushTo takes in the readings of the next sample: it sets mixed to the wrench that
-// they make (see [Front.WrenchTo]) and filtered to what [Causal.PushWrenchTo] makes
-// of it. It reports whether all of it is measured. If not, the sample is missing:
-// mixed and filtered are NaN, and the NaN policy says what becomes of the filter.
+// they make (see [Front.WrenchTo], panics included) and filtered to what
+// [Causal.PushWrenchTo] makes of it. If both are the same, that remains. It reports
+// whether all that was mixed is measured. If not, the sample is missing: mixed and
+// filtered are NaN, and the NaN policy says what becomes of the filter. Of a filter
+// that has stopped or stops now (see [Causal.Err]) only filtered is NaN.
 func (f *Front) PushTo(filtered, mixed *grf.Wrench, readings []float64) (measured bool) {
 	c := f.filter
-	if c.primed && c.err == nil && len(readings) >= f.mix.series && f.lanes.push(filtered, mixed, readings) {
+	if c.primed && c.err == nil && len(readings) >= f.mix.series && f.push(filtered, mixed, readings) {
 		c.pushed++
 		return true
 	}

@@ -95,16 +95,14 @@ func (l mixLanes) mix(dst []float64, stride int, series [][]float64, offset []fl
 	return samples
 }
 
-// frontLanes is what the vector kernel works with at the front of a live chain; all
-// zero where there is none. The kernel knows where the fields lie.
+// frontLanes is what the vector kernel works with at the front of a live chain, beside
+// limit and offset; all zero where there is none.
 type frontLanes struct {
 	weights  *[2][4]float64
 	series   int
 	coefs    *[4][4]float64
 	sections int
 	memory   *float64 // as bank has it
-	limit    float64
-	zero     [6]float64 // the offset
 }
 
 func (l *frontLanes) init(f *Front) {
@@ -120,20 +118,18 @@ func (l *frontLanes) init(f *Front) {
 	*l = frontLanes{
 		weights: &f.mix.lanes[0], series: len(f.mix.lanes),
 		coefs: &b.lanes[0], sections: len(b.lanes), memory: &b.memory[0],
-		limit: f.limit,
 	}
 }
 
-func (l *frontLanes) offset(offset *[6]float64) { l.zero = *offset }
-
-// push mixes the readings of one sample and filters what comes out. It reports
-// whether all is measured and finite; if not, the filter has lost its past.
-func (l *frontLanes) push(filtered, mixed *grf.Wrench, readings []float64) bool {
-	return l.weights != nil && mixPush(l, filtered, mixed, &readings[0])
+// push mixes the readings of one sample and filters what comes out, and reports
+// whether all is measured and finite. If not, what it wrote means nothing and the
+// filter has lost its past, unless there is no kernel, which then has done nothing.
+func (f *Front) push(filtered, mixed *grf.Wrench, readings []float64) bool {
+	return f.lanes.weights != nil && mixPush(f, filtered, mixed, &readings[0])
 }
 
 //go:noescape
-func mixPush(l *frontLanes, filtered, mixed *grf.Wrench, readings *float64) bool
+func mixPush(f *Front, filtered, mixed *grf.Wrench, readings *float64) bool
 
 // mix6 makes a multiple of four samples; the first one lies from bytes behind the
 // beginning of its series.

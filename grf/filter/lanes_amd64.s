@@ -1,5 +1,6 @@
 //go:build !purego
 
+#include "go_asm.h"
 #include "textflag.h"
 
 // The vector kernel: one section, or two that follow one another, over twelve
@@ -269,14 +270,14 @@ fourSamples:
 // time, and through the sections, without a way through memory in between. The first
 // four channels are in one register and the last four in another.
 //
-// func mixPush(l *frontLanes, filtered, mixed *grf.Wrench, readings *float64) bool
+// func mixPush(f *Front, filtered, mixed *grf.Wrench, readings *float64) bool
 TEXT ·mixPush(SB), NOSPLIT, $0-33
-	MOVQ    l+0(FP), AX
+	MOVQ    f+0(FP), AX
 	MOVQ    readings+24(FP), SI
-	MOVQ    0(AX), DX          // weights
-	MOVQ    8(AX), CX          // series
-	VMOVUPD 48(AX), Y0         // zero
-	VMOVUPD 64(AX), Y1
+	MOVQ    (Front_lanes+frontLanes_weights)(AX), DX
+	MOVQ    (Front_lanes+frontLanes_series)(AX), CX
+	VMOVUPD (Front_offset+0)(AX), Y0
+	VMOVUPD (Front_offset+16)(AX), Y1
 	SUBQ    $2, CX
 	JLT     odd
 
@@ -310,16 +311,16 @@ mixed:
 	VMOVUPD      Y0, 0(DI)
 	VMOVUPD      Y1, 16(DI)
 	VBROADCASTSD magnitude<>(SB), Y8
-	VBROADCASTSD 40(AX), Y9           // limit
+	VBROADCASTSD Front_limit(AX), Y9
 	VANDPD       Y8, Y0, Y10
 	VCMPPD       $0x16, Y9, Y10, Y10
 	VANDPD       Y8, Y1, Y11
 	VCMPPD       $0x16, Y9, Y11, Y11
 	VORPD        Y11, Y10, Y10
 
-	MOVQ 16(AX), BX // coefs
-	MOVQ 24(AX), CX // sections
-	MOVQ 32(AX), R8 // memory
+	MOVQ (Front_lanes+frontLanes_coefs)(AX), BX
+	MOVQ (Front_lanes+frontLanes_sections)(AX), CX
+	MOVQ (Front_lanes+frontLanes_memory)(AX), R8
 
 nextSection:
 	VMOVUPD 0(R8), Y4

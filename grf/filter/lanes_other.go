@@ -24,8 +24,6 @@ type frontLanes struct{}
 
 func (frontLanes) init(*Front) {}
 
-func (frontLanes) offset(*[6]float64) {}
-
-func (frontLanes) push(filtered, mixed *grf.Wrench, readings []float64) bool { return false }
+func (*Front) push(filtered, mixed *grf.Wrench, readings []float64) bool { return false }
 
 func clean([]float64) bool { return false }

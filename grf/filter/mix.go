@@ -73,7 +73,7 @@ func (m *Mix) Apply(dst []float64, stride int, series [][]float64, zero []float6
 	dst = dst[:last]
 
 	var few [8]float64
-	offset := m.Offset(few[:0], zero)
+	offset := m.offset(few[:0], zero)
 	done := m.lanes.mix(dst, stride, series, offset, from, samples)
 	if dst, from = dst[min(done*stride, len(dst)):], from+done; from == to {
 		return
@@ -85,10 +85,10 @@ func (m *Mix) Apply(dst []float64, stride int, series [][]float64, zero []float6
 	m.any(dst, stride, offset, series, from, to)
 }
 
-// Offset returns what the zeros of the series take away from each channel: the sum
+// offset returns what the zeros of the series take away from each channel: the sum
 // that a channel begins with. zero may be nil. dst, grown if it was too short, is
 // overwritten.
-func (m *Mix) Offset(dst, zero []float64) []float64 {
+func (m *Mix) offset(dst, zero []float64) []float64 {
 	dst = grow(dst, m.channels)
 	fill(dst, 0)
 	if zero != nil {

@@ -1,6 +1,7 @@
 package live_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"testing"
@@ -243,8 +244,16 @@ func TestBlocksGiveTheSame(t *testing.T) {
 			t.Fatalf("blocks of %d, %d events, %v: %s", size, events, c.State(), d)
 		}
 		last := dst[0]
-		if err := c.PushTo(&dst[0], &live.Sample{Sequence: 1}); err == nil || fmt.Sprintf("%+v", dst[0]) != fmt.Sprintf("%+v", last) {
-			t.Errorf("a refused sample: %v, frame %+v", err, dst[0])
+		for _, bad := range []struct {
+			live.Sample
+			want error
+		}{
+			{live.Sample{Sequence: 1 << 40}, grf.ErrChannels},
+			{live.Sample{Sequence: 1, Channels: samples[0]}, live.ErrSequence},
+		} {
+			if err := c.PushTo(&dst[0], &bad.Sample); !errors.Is(err, bad.want) || fmt.Sprintf("%+v", dst[0]) != fmt.Sprintf("%+v", last) {
+				t.Errorf("a refused sample: %v, frame %+v", err, dst[0])
+			}
 		}
 		if dst, err := c.PushBlock(dst, live.Sample{Sequence: 1 << 40}); err != nil || len(dst) != 0 {
 			t.Errorf("an empty block: %d frames, %v", len(dst), err)

@@ -50,7 +50,8 @@ type Frame struct {
 	Arm    torque.Arm    // m
 
 	// Events that became certain with this sample, mostly none. Their times are
-	// on the scale of Time. The slice is valid until the next Push or PushBlock.
+	// on the scale of Time. The slice is valid until the next Push,
+	// PushTo or PushBlock.
 	Events []phase.Event
 }
 
@@ -62,7 +63,8 @@ const (
 	Lost Health = 1 << iota
 	// Bridged: the lost samples were replaced by a straight line.
 	Bridged
-	// Missing: a channel is not a finite number, so that a foot is NaN.
+	// Missing: a channel is not a finite number, or makes a plate's wrench larger than
+	// 10¹² N or N·m, so that a foot is NaN.
 	Missing
 	// Saturated: a channel is at the end of its range, or was so recently that
 	// the filter still shows it.

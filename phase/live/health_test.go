@@ -50,7 +50,7 @@ func TestSaturation(t *testing.T) {
 // A channel that is no number loses its foot and what needs both, not the other
 // foot, and not for longer than it lasts.
 func TestMissingChannel(t *testing.T) {
-	for _, bad := range []float64{math.NaN(), math.Inf(1), 1e200} {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), 1e200, 1.1e9} { // 1000 N/V
 		d := newFeeder(t)
 		d.ready()
 		before := d.f

@@ -19,7 +19,8 @@ type input struct {
 }
 
 // channel is the range of a channel: its ends, where it is saturated, its middle, and
-// one over half its width. When it is not known the ends are NaN and the rest is 0.
+// one over half its width. When it is not known the ends are NaN and the rest is 0, and
+// when only the ends are to be asked the middle is NaN.
 type channel struct{ low, high, middle, scale float64 }
 
 // newInput returns a plate whose channels begin at first, on a side whose filter is
@@ -31,7 +32,11 @@ func newInput(in Input, axes grf.Axes, first int, lowPass *filter.Causal) (*inpu
 		p.channels[j] = channel{low: math.NaN(), high: math.NaN()}
 		if len(in.Ranges) > 0 {
 			r := in.Ranges[min(j, len(in.Ranges)-1)]
-			p.channels[j] = channel{r.Low, r.High, r.Low + (r.High-r.Low)/2, 2 / (r.High - r.Low)}
+			width := r.High - r.Low
+			p.channels[j] = channel{r.Low, r.High, r.Low + width/2, 2 / width}
+			if !(width > 1e-9*math.Max(math.Abs(r.Low), math.Abs(r.High))) {
+				p.channels[j].middle = math.NaN() // it would be too far off
+			}
 		}
 	}
 	if m, ok := in.Plate.MatrixIn(axes); ok {
@@ -90,17 +95,11 @@ func (p *input) measure(dst *grf.Wrench, values []float64) {
 	*dst = grf.Wrench{}.Add(p.axes.Wrench(p.Plate.Wrench(p.reading))) // −0 is no reading
 }
 
-// most is what forces and moments do not reach, N or N·m: more would stop a
-// filter.
+// most is what no component of a wrench reaches, N or N·m: more would stop a filter.
 const most = 1e12
 
-// set is *dst = w, and add is *dst = a + b, component by component: values that
-// were just computed are copied faster like that than as a whole.
-func set(dst, w *grf.Wrench) {
-	dst.Force.X, dst.Force.Y, dst.Force.Z = w.Force.X, w.Force.Y, w.Force.Z
-	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = w.Moment.X, w.Moment.Y, w.Moment.Z
-}
-
+// add is *dst = a + b, component by component: a wrench that was just computed is
+// copied slower as a whole.
 func add(dst, a, b *grf.Wrench) {
 	dst.Force.X, dst.Force.Y, dst.Force.Z = a.Force.X+b.Force.X, a.Force.Y+b.Force.Y, a.Force.Z+b.Force.Z
 	dst.Moment.X, dst.Moment.Y, dst.Moment.Z = a.Moment.X+b.Moment.X, a.Moment.Y+b.Moment.Y, a.Moment.Z+b.Moment.Z
@@ -127,15 +126,18 @@ func (s *side) measure(sample []float64) (h Health) {
 	for i, in := range s.inputs {
 		values := in.values(sample)
 		h |= in.health(values)
-		if i == 0 {
-			in.measure(&s.measured, values)
-			continue
-		}
 		var w grf.Wrench
-		in.measure(&w, values)
-		add(&s.measured, &s.measured, &w)
+		if in.measure(&w, values); !possible(&w) {
+			w = grf.NaN()
+			h |= Missing
+		}
+		if i == 0 {
+			s.measured = w
+		} else {
+			add(&s.measured, &s.measured, &w)
+		}
 	}
-	return h | s.check()
+	return h
 }
 
 // filter filters what was measured.
@@ -157,20 +159,15 @@ func (s *side) take(sample []float64) (h Health) {
 	return h
 }
 
-// check makes NaN of a measurement that is none. A channel that is no finite number
-// has spoilt all of it.
-func (s *side) check() Health {
-	for _, v := range array(s.measured) {
+// possible reports whether a plate can have measured w. A channel that is no finite
+// number has spoilt all of it.
+func possible(w *grf.Wrench) bool {
+	for _, v := range [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z} {
 		if !(math.Abs(v) <= most) {
-			s.measured = grf.NaN()
-			return Missing
+			return false
 		}
 	}
-	return 0
-}
-
-func array(w grf.Wrench) [6]float64 {
-	return [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z}
+	return true
 }
 
 func (s *side) reset() {

@@ -184,7 +184,7 @@ func (c *Chain) collect(f *Frame, channels []float64, h Health, lost uint64) {
 		c.refuse(-1, fmt.Errorf("%w: %d of them", ErrLost, lost))
 		return
 	case h.Has(Missing):
-		c.refuse(-1, fmt.Errorf("%w: a channel is not a finite number", ErrLost))
+		c.refuse(-1, fmt.Errorf("%w: a channel is not a finite number, or enormous", ErrLost))
 		return
 	case h.Has(Saturated):
 		c.refuse(-1, ErrSaturated)

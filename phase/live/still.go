@@ -64,7 +64,9 @@ func (s *still) reset() {
 }
 
 func (s *still) push(w *grf.Wrench) {
-	set(&s.ring[s.at], w)
+	to := &s.ring[s.at] // one by one, as in add
+	to.Force.X, to.Force.Y, to.Force.Z = w.Force.X, w.Force.Y, w.Force.Z
+	to.Moment.X, to.Moment.Y, to.Moment.Z = w.Moment.X, w.Moment.Y, w.Moment.Z
 	if s.at++; s.at == len(s.ring) {
 		s.at = 0
 	}
