@@ -371,7 +371,7 @@ func TestShareOf(t *testing.T) {
 func TestOfSubnormal(t *testing.T) {
 	for _, z := range []float64{1e-290, 1e-308, 1e-310, 5e-324} {
 		p, _ := Of(grf.Wrench{Force: r3.Vec{Z: z}, Moment: r3.Vec{X: z, Y: -z}}, 0, 0)
-		if math.Abs(p.X-1) > 1e-15 || math.Abs(p.Y-1) > 1e-15 {
+		if !(math.Abs(p.X-1) <= 1e-15 && math.Abs(p.Y-1) <= 1e-15) {
 			t.Errorf("%g N: %v", z, p)
 		}
 	}
