@@ -126,6 +126,7 @@ func (l *boundedListener) Accept() (net.Conn, error) {
 	return &boundedConn{Conn: c, free: func() { <-l.room }}, nil
 }
 
+// Close also ends the waiting for room.
 func (l *boundedListener) Close() error {
 	l.once.Do(func() { close(l.done) })
 	return l.Listener.Close()
@@ -137,6 +138,7 @@ type boundedConn struct {
 	free func()
 }
 
+// Close also gives the room back, once.
 func (c *boundedConn) Close() error {
 	c.once.Do(c.free)
 	return c.Conn.Close()

@@ -134,6 +134,7 @@ type feed struct {
 	err  error // what broke the connection, if it did not end
 }
 
+// Read returns what the connection has; io.EOF once it is over, whatever ended it.
 func (s *feed) Read(p []byte) (int, error) {
 	if s.over {
 		return 0, io.EOF

@@ -18,6 +18,7 @@ import (
 // number is written with five digits, and as null when it is not one.
 type number float64
 
+// MarshalJSON writes five digits, or null.
 func (v number) MarshalJSON() ([]byte, error) {
 	f := float64(v)
 	if math.IsNaN(f) || math.IsInf(f, 0) {
@@ -102,6 +103,7 @@ type deviceCounts struct {
 // exact is a number with as many digits as a running time needs.
 type exact float64
 
+// MarshalJSON writes thousandths, or null.
 func (v exact) MarshalJSON() ([]byte, error) {
 	if f := float64(v); !math.IsNaN(f) && !math.IsInf(f, 0) {
 		return strconv.AppendFloat(nil, math.Round(f*1e3)/1e3, 'f', -1, 64), nil

@@ -35,7 +35,7 @@
 //
 // On amd64 with AVX a vector kernel filters four to twelve channels at a time, two
 // sections in one go, and makes six of them out of six series ([Mix]) or out of the
-// readings of one sample ([Front]). Elsewhere, and with the build tag purego, its
+// readings of one sample ([FrontEnd]). Elsewhere, and with the build tag purego, its
 // twin in Go does, with the same digits.
 //
 // # Missing samples

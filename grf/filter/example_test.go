@@ -76,7 +76,7 @@ func ExampleCausal() {
 }
 
 // From the readings of a plate to its filtered wrench in one step.
-func ExampleFront() {
+func ExampleFrontEnd() {
 	// A plate of four vertical sensors at its corners, 0.4 m by 0.6 m, in volts at
 	// 100 N/V. Its rows are Fx, Fy, Fz, Mx, My and Mz.
 	corners, err := filter.NewMix(6, []float64{
@@ -94,7 +94,7 @@ func ExampleFront() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	front, err := filter.NewFront(corners, low, 1e6)
+	front, err := filter.NewFrontEnd(corners, low, 1e6)
 	if err != nil {
 		log.Fatal(err)
 	}

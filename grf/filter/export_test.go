@@ -16,7 +16,7 @@ func (c *Causal) WithoutLanes() *Causal {
 }
 
 // WithoutLanes makes f use the Go code everywhere and returns it.
-func (f *Front) WithoutLanes() *Front {
-	f.lanes = frontLanes{}
+func (f *FrontEnd) WithoutLanes() *FrontEnd {
+	f.lanes = frontEndLanes{}
 	return f
 }

@@ -95,9 +95,9 @@ func (l mixLanes) mix(dst []float64, stride int, series [][]float64, offset []fl
 	return samples
 }
 
-// frontLanes is what the vector kernel works with at the front of a live chain, beside
+// frontEndLanes is what the vector kernel works with at the front of a live chain, beside
 // limit and offset; all zero where there is none.
-type frontLanes struct {
+type frontEndLanes struct {
 	weights  *[2][4]float64
 	series   int
 	coefs    *[4][4]float64
@@ -105,7 +105,7 @@ type frontLanes struct {
 	memory   *float64 // as bank has it
 }
 
-func (l *frontLanes) init(f *Front) {
+func (l *frontEndLanes) init(f *FrontEnd) {
 	b := &f.filter.bank
 	if b.lanes == nil || f.mix.lanes == nil {
 		return
@@ -115,7 +115,7 @@ func (l *frontLanes) init(f *Front) {
 			return
 		}
 	}
-	*l = frontLanes{
+	*l = frontEndLanes{
 		weights: &f.mix.lanes[0], series: len(f.mix.lanes),
 		coefs: &b.lanes[0], sections: len(b.lanes), memory: &b.memory[0],
 	}
@@ -124,12 +124,12 @@ func (l *frontLanes) init(f *Front) {
 // push mixes the readings of one sample and filters what comes out, and reports
 // whether all is measured and finite. If not, what it wrote means nothing and the
 // filter has lost its past, unless there is no kernel, which then has done nothing.
-func (f *Front) push(filtered, mixed *grf.Wrench, readings []float64) bool {
+func (f *FrontEnd) push(filtered, mixed *grf.Wrench, readings []float64) bool {
 	return f.lanes.weights != nil && mixPush(f, filtered, mixed, &readings[0])
 }
 
 //go:noescape
-func mixPush(f *Front, filtered, mixed *grf.Wrench, readings *float64) bool
+func mixPush(f *FrontEnd, filtered, mixed *grf.Wrench, readings *float64) bool
 
 // mix6 makes a multiple of four samples; the first one lies from bytes behind the
 // beginning of its series.

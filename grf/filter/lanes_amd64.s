@@ -270,14 +270,14 @@ fourSamples:
 // time, and through the sections, without a way through memory in between. The first
 // four channels are in one register and the last four in another.
 //
-// func mixPush(f *Front, filtered, mixed *grf.Wrench, readings *float64) bool
+// func mixPush(f *FrontEnd, filtered, mixed *grf.Wrench, readings *float64) bool
 TEXT ·mixPush(SB), NOSPLIT, $0-33
 	MOVQ    f+0(FP), AX
 	MOVQ    readings+24(FP), SI
-	MOVQ    (Front_lanes+frontLanes_weights)(AX), DX
-	MOVQ    (Front_lanes+frontLanes_series)(AX), CX
-	VMOVUPD (Front_offset+0)(AX), Y0
-	VMOVUPD (Front_offset+16)(AX), Y1
+	MOVQ    (FrontEnd_lanes+frontEndLanes_weights)(AX), DX
+	MOVQ    (FrontEnd_lanes+frontEndLanes_series)(AX), CX
+	VMOVUPD (FrontEnd_offset+0)(AX), Y0
+	VMOVUPD (FrontEnd_offset+16)(AX), Y1
 	SUBQ    $2, CX
 	JLT     odd
 
@@ -311,16 +311,16 @@ mixed:
 	VMOVUPD      Y0, 0(DI)
 	VMOVUPD      Y1, 16(DI)
 	VBROADCASTSD magnitude<>(SB), Y8
-	VBROADCASTSD Front_limit(AX), Y9
+	VBROADCASTSD FrontEnd_limit(AX), Y9
 	VANDPD       Y8, Y0, Y10
 	VCMPPD       $0x16, Y9, Y10, Y10
 	VANDPD       Y8, Y1, Y11
 	VCMPPD       $0x16, Y9, Y11, Y11
 	VORPD        Y11, Y10, Y10
 
-	MOVQ (Front_lanes+frontLanes_coefs)(AX), BX
-	MOVQ (Front_lanes+frontLanes_sections)(AX), CX
-	MOVQ (Front_lanes+frontLanes_memory)(AX), R8
+	MOVQ (FrontEnd_lanes+frontEndLanes_coefs)(AX), BX
+	MOVQ (FrontEnd_lanes+frontEndLanes_sections)(AX), CX
+	MOVQ (FrontEnd_lanes+frontEndLanes_memory)(AX), R8
 
 nextSection:
 	VMOVUPD 0(R8), Y4

@@ -20,10 +20,10 @@ func newMixLanes([][6]float64) mixLanes { return nil }
 
 func (mixLanes) mix([]float64, int, [][]float64, []float64, int, int) int { return 0 }
 
-type frontLanes struct{}
+type frontEndLanes struct{}
 
-func (frontLanes) init(*Front) {}
+func (frontEndLanes) init(*FrontEnd) {}
 
-func (*Front) push(filtered, mixed *grf.Wrench, readings []float64) bool { return false }
+func (*FrontEnd) push(filtered, mixed *grf.Wrench, readings []float64) bool { return false }
 
 func clean([]float64) bool { return false }

@@ -4,7 +4,7 @@
 //	channels of each plate
 //	  − zero                           grf.Baseline
 //	  plate → wrench, in swing axes    grf.Plate, grf.Axes
-//	  low-pass, one pass               filter.Causal; where it can, filter.Front does all three
+//	  low-pass, one pass               filter.Causal; where it can, filter.FrontEnd does all three
 //	  centre of pressure, share        cop
 //	  centre of mass                   com.Tracker
 //	  torque and arms about it         torque

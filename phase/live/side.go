@@ -13,9 +13,9 @@ type input struct {
 	first    int // where its channels begin in a sample
 	axes     grf.Axes
 	channels []channel
-	front    *filter.Front // channels → wrench in swing axes, unfiltered and filtered; nil when no matrix describes the plate
-	zero     []float64     // what the channels read without load
-	reading  []float64     // of a plate without matrix: channels less zero
+	front    *filter.FrontEnd // channels → wrench in swing axes, unfiltered and filtered; nil when no matrix describes the plate
+	zero     []float64        // what the channels read without load
+	reading  []float64        // of a plate without matrix: channels less zero
 }
 
 // channel is the range of a channel: its ends, where it is saturated, its middle, and
@@ -44,7 +44,7 @@ func newInput(in Input, axes grf.Axes, first int, lowPass *filter.Causal) (*inpu
 		if err != nil {
 			return p, err
 		}
-		if p.front, err = filter.NewFront(mix, lowPass, most); err != nil {
+		if p.front, err = filter.NewFrontEnd(mix, lowPass, most); err != nil {
 			return p, err
 		}
 	}

@@ -143,7 +143,10 @@ type fault struct {
 	err  error
 }
 
+// Error returns the text.
 func (f *fault) Error() string { return f.text }
+
+// Unwrap returns the cause.
 func (f *fault) Unwrap() error { return f.err }
 
 func named(err error, format string, a ...any) error {

@@ -49,6 +49,7 @@ type plainReader struct {
 	cut   bool // the stream ended inside of what began as a frame
 }
 
+// Stats returns what was read so far.
 func (r *plainReader) Stats() Stats { return r.stats }
 
 func (r *plainReader) Next(p *Packet) error {

@@ -9,9 +9,9 @@ import (
 	"example.com/momentarm/grf"
 )
 
-// A front is a mix and a filter, one after the other: with the vector kernel and
+// A front end is a mix and a filter, one after the other: with the vector kernel and
 // without it the digits of both, whatever the readings are.
-func TestFrontIsMixAndFilter(t *testing.T) {
+func TestFrontEndIsMixAndFilter(t *testing.T) {
 	r := rand.New(rand.NewSource(50))
 	for try := range 400 {
 		series := 1 + r.Intn(9)
@@ -42,8 +42,8 @@ func TestFrontIsMixAndFilter(t *testing.T) {
 		if try%3 == 0 {
 			limit = 0
 		}
-		front := func() *Front {
-			f, err := NewFront(mix, causal(), limit)
+		front := func() *FrontEnd {
+			f, err := NewFrontEnd(mix, causal(), limit)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -78,7 +78,7 @@ func TestFrontIsMixAndFilter(t *testing.T) {
 				mixed = grf.NaN()
 			}
 			filtered := after.PushWrench(mixed)
-			for name, f := range map[string]*Front{"lanes": fast, "Go": plain} {
+			for name, f := range map[string]*FrontEnd{"lanes": fast, "Go": plain} {
 				var gotMixed, gotFiltered grf.Wrench
 				if got := f.PushTo(&gotFiltered, &gotMixed, readings); got != measured {
 					t.Fatalf("%s: measured %t, want %t: %v", name, got, measured, row)
@@ -109,45 +109,30 @@ func rowOf(w grf.Wrench) []float64 {
 
 func same(a, b grf.Wrench) bool { return firstDifference(rowOf(a), rowOf(b)) < 0 }
 
-// A policy that covers no missing sample stops the filter of a front, and what
+// A policy that covers no missing sample stops the filter of a front end, and what
 // overflows inside the filter does, too; each with its reason.
-func TestFrontStops(t *testing.T) {
-	mix, err := NewMix(6, identity())
-	if err != nil {
-		t.Fatal(err)
-	}
-	strict, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6})
-	if err != nil {
-		t.Fatal(err)
-	}
-	loud, err := NewCausalSections([]Section{{B0: 1e160, B2: 1e160}}, CausalOptions{Rate: 1000, Channels: 6})
-	if err != nil {
-		t.Fatal(err)
-	}
+func TestFrontEndStops(t *testing.T) {
+	loud := []Section{{B0: 1e160, B2: 1e160}}
 	for name, c := range map[string]struct {
-		filter   *Causal
+		sections []Section
 		bad      float64
 		measured bool
 		want     error
 	}{
-		"missing":  {strict, math.NaN(), false, ErrNotFinite},
-		"enormous": {strict, 1e151, false, ErrNotFinite},
+		"missing":  {lowPass(t), math.NaN(), false, ErrNotFinite},
+		"enormous": {lowPass(t), 1e151, false, ErrNotFinite},
 		"overflow": {loud, 1e149, true, ErrOverflow},
 	} {
-		c.filter.Reset()
-		f, err := NewFront(mix, c.filter, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := newFrontEnd(t, identity(), c.sections, NaNError)
 		var filtered, mixed grf.Wrench
 		good := []float64{1, 2, 3, 4, 5, 6}
 		for range 3 {
-			if !f.PushTo(&filtered, &mixed, good) || c.filter.Err() != nil {
-				t.Fatal(name, mixed, c.filter.Err())
+			if !f.PushTo(&filtered, &mixed, good) || f.filter.Err() != nil {
+				t.Fatal(name, mixed, f.filter.Err())
 			}
 		}
-		if f.PushTo(&filtered, &mixed, []float64{1, 2, c.bad, 4, 5, 6}) != c.measured || !errors.Is(c.filter.Err(), c.want) {
-			t.Errorf("%s: %v, %v", name, filtered, c.filter.Err())
+		if f.PushTo(&filtered, &mixed, []float64{1, 2, c.bad, 4, 5, 6}) != c.measured || !errors.Is(f.filter.Err(), c.want) {
+			t.Errorf("%s: %v, %v", name, filtered, f.filter.Err())
 		}
 		if f.PushTo(&filtered, &mixed, good); !math.IsNaN(filtered.Force.Z) {
 			t.Errorf("%s: goes on with %v", name, filtered)
@@ -155,21 +140,11 @@ func TestFrontStops(t *testing.T) {
 	}
 }
 
-// The filter of a front may be used beside it: samples are counted together, what stops
-// it stops the front, and filtered may be where mixed is.
-func TestFrontAndItsFilter(t *testing.T) {
-	mix, err := NewMix(6, identity())
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6})
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := NewFront(mix, c, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+// The filter of a front end may be used beside it: samples are counted together, what stops
+// it stops the front end, and filtered may be where mixed is.
+func TestFrontEndAndItsFilter(t *testing.T) {
+	f := newFrontEnd(t, identity(), lowPass(t), NaNError)
+	c := f.filter
 	readings := []float64{1, 2, 3, 4, 5, 6}
 	var filtered, mixed grf.Wrench
 	for range 4 {
@@ -209,6 +184,33 @@ func TestFrontAndItsFilter(t *testing.T) {
 	}
 }
 
+// newFrontEnd returns a front end of these weights and sections.
+func newFrontEnd(t testing.TB, weights []float64, sections []Section, nan NaNPolicy) *FrontEnd {
+	t.Helper()
+	mix, err := NewMix(6, weights)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := NewCausalSections(sections, CausalOptions{Rate: 1000, Channels: 6, NaN: nan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := NewFrontEnd(mix, c, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func lowPass(t testing.TB) []Section {
+	t.Helper()
+	sections, err := Butterworth(2, 50, 1000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sections
+}
+
 func identity() []float64 {
 	weights := make([]float64, 36)
 	for i := range 6 {
@@ -217,7 +219,7 @@ func identity() []float64 {
 	return weights
 }
 
-func TestNewFrontErrors(t *testing.T) {
+func TestNewFrontEndErrors(t *testing.T) {
 	mix := func(channels int) *Mix {
 		m, err := NewMix(channels, make([]float64, channels*2))
 		if err != nil {
@@ -244,25 +246,14 @@ func TestNewFrontErrors(t *testing.T) {
 		"NaN":      {mix(6), causal(6), math.NaN(), ErrOption},
 		"too much": {mix(6), causal(6), 1e151, ErrOption},
 	} {
-		if f, err := NewFront(c.m, c.c, c.limit); f != nil || !errors.Is(err, c.want) {
+		if f, err := NewFrontEnd(c.m, c.c, c.limit); f != nil || !errors.Is(err, c.want) {
 			t.Errorf("%s: %v, want %v", name, err, c.want)
 		}
 	}
 }
 
-func TestFrontAllocatesNothing(t *testing.T) {
-	mix, err := NewMix(6, make([]float64, 48))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6, NaN: NaNSegments})
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := NewFront(mix, c, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+func TestFrontEndAllocatesNothing(t *testing.T) {
+	f := newFrontEnd(t, make([]float64, 48), lowPass(t), NaNSegments)
 	readings := make([]float64, 8)
 	var filtered, mixed grf.Wrench
 	for _, v := range []float64{1, math.NaN()} {
@@ -276,23 +267,8 @@ func TestFrontAllocatesNothing(t *testing.T) {
 	}
 }
 
-func BenchmarkFront(b *testing.B) {
-	weights := make([]float64, 36)
-	for i := range weights {
-		weights[i] = float64(i)
-	}
-	mix, err := NewMix(6, weights)
-	if err != nil {
-		b.Fatal(err)
-	}
-	c, err := NewCausal(CausalOptions{Cutoff: 50, Rate: 1000, Channels: 6})
-	if err != nil {
-		b.Fatal(err)
-	}
-	f, err := NewFront(mix, c, 0)
-	if err != nil {
-		b.Fatal(err)
-	}
+func BenchmarkFrontEnd(b *testing.B) {
+	f := newFrontEnd(b, identity(), lowPass(b), NaNError)
 	readings := []float64{1, 2, 3, 4, 5, 6}
 	var filtered, mixed grf.Wrench
 	b.ReportAllocs()

@@ -9,24 +9,24 @@ import (
 	"example.com/momentarm/grf"
 )
 
-// Front is what stands at the beginning of a live chain: a [Mix] of the readings of a
+// FrontEnd is what stands first in a live chain: a [Mix] of the readings of a
 // plate and a [Causal] filter of the six channels that come out, one sample at a
 // time. It gives the digits of the two, one after the other, in less time.
 //
-// A Front works with the past of its filter, which may be used beside it, but like it
+// A FrontEnd works with the past of its filter, which may be used beside it, but like it
 // not by two goroutines at once.
-type Front struct {
+type FrontEnd struct {
 	mix    *Mix
 	filter *Causal
 	limit  float64
-	offset [6]float64 // what the mix begins with
-	lanes  frontLanes // what else the vector kernel works with, where there is one
+	offset [6]float64    // what the mix begins with
+	lanes  frontEndLanes // what else the vector kernel works with, where there is one
 }
 
-// NewFront returns a front with the zero at zero. What is beyond limit is no
+// NewFrontEnd returns a front end with the zero at zero. What is beyond limit is no
 // measurement: N for the first three channels, N·m for the others; limit is at most
 // 1e150, which 0 stands for. The error wraps [grf.ErrChannels] or [ErrOption].
-func NewFront(m *Mix, c *Causal, limit float64) (*Front, error) {
+func NewFrontEnd(m *Mix, c *Causal, limit float64) (*FrontEnd, error) {
 	if m.channels != 6 || c.bank.channels != 6 {
 		return nil, fmt.Errorf("%w: a wrench has 6, the mix makes %d and the filter takes %d", grf.ErrChannels, m.channels, c.bank.channels)
 	}
@@ -36,7 +36,7 @@ func NewFront(m *Mix, c *Causal, limit float64) (*Front, error) {
 	if !(limit > 0 && limit <= largest) {
 		return nil, fmt.Errorf("%w: limit of %g", ErrOption, limit)
 	}
-	f := &Front{mix: m, filter: c, limit: limit}
+	f := &FrontEnd{mix: m, filter: c, limit: limit}
 	f.lanes.init(f)
 	return f, nil
 }
@@ -45,12 +45,12 @@ func NewFront(m *Mix, c *Causal, limit float64) (*Front, error) {
 // makes every sample missing. The filter keeps its past: for it another zero is a step
 // of the force, unless it is [Causal.Reset]. Like an index SetZero panics when there
 // are too few.
-func (f *Front) SetZero(zero []float64) { f.mix.offset(f.offset[:0], zero) }
+func (f *FrontEnd) SetZero(zero []float64) { f.mix.offset(f.offset[:0], zero) }
 
 // WrenchTo sets dst to what the mix makes of the readings of one sample, one of each
 // series: what [Mix.Apply] makes of them. The filter does not learn of it. Like an
 // index it panics when there are too few readings.
-func (f *Front) WrenchTo(dst *grf.Wrench, readings []float64) {
+func (f *FrontEnd) WrenchTo(dst *grf.Wrench, readings []float64) {
 	_ = readings[f.mix.series-1] // as far as they are, not as there is room
 	r := readings[:f.mix.series]
 	w := f.mix.columns[:len(r)]
@@ -80,12 +80,12 @@ func (f *Front) WrenchTo(dst *grf.Wrench, readings []float64) {
 }
 
 // PushTo takes in the readings of the next sample: it sets mixed to the wrench that
-// they make (see [Front.WrenchTo], panics included) and filtered to what
+// they make (see [FrontEnd.WrenchTo], panics included) and filtered to what
 // [Causal.PushWrenchTo] makes of it. If both are the same, that remains. It reports
 // whether all that was mixed is measured. If not, the sample is missing: mixed and
 // filtered are NaN, and the NaN policy says what becomes of the filter. Of a filter
 // that has stopped or stops now (see [Causal.Err]) only filtered is NaN.
-func (f *Front) PushTo(filtered, mixed *grf.Wrench, readings []float64) (measured bool) {
+func (f *FrontEnd) PushTo(filtered, mixed *grf.Wrench, readings []float64) (measured bool) {
 	c := f.filter
 	if c.primed && c.err == nil && len(readings) >= f.mix.series && f.push(filtered, mixed, readings) {
 		c.pushed++
@@ -100,7 +100,7 @@ func (f *Front) PushTo(filtered, mixed *grf.Wrench, readings []float64) (measure
 }
 
 // measured reports whether no component is NaN or beyond the limit.
-func (f *Front) measured(w *grf.Wrench) bool {
+func (f *FrontEnd) measured(w *grf.Wrench) bool {
 	for _, x := range [6]float64{w.Force.X, w.Force.Y, w.Force.Z, w.Moment.X, w.Moment.Y, w.Moment.Z} {
 		if !(math.Abs(x) <= f.limit) {
 			return false
