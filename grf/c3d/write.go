@@ -73,10 +73,10 @@ func (w *writer) prepare() error {
 	if f.Processor > MIPS || f.Storage > Integer {
 		return &WriteError{Place: "File", Index: -1, Err: ErrRange, Detail: fmt.Sprintf("processor %d, storage %d", f.Processor, f.Storage)}
 	}
-	if f.PointScale < 0 || math.IsNaN(f.PointScale) || single(f.PointScale) > math.MaxFloat32 {
+	if f.PointScale != 0 && !(f.PointScale > 0 && storable(f.PointScale)) {
 		return &WriteError{Place: "PointScale", Index: -1, Err: ErrRange, Detail: fmt.Sprint(f.PointScale)}
 	}
-	if f.GenScale != 0 && !usable(single(f.GenScale)) {
+	if f.GenScale != 0 && !storable(f.GenScale) {
 		return &WriteError{Place: "GenScale", Index: -1, Err: ErrRange, Detail: fmt.Sprint(f.GenScale)}
 	}
 	w.perFrame = f.SamplesPerFrame
@@ -157,6 +157,13 @@ func (w *writer) count() error {
 		}
 	}
 	return nil
+}
+
+// storable reports whether a scale can be stored. Below the smallest normal number it
+// would lose digits.
+func storable(scale float64) bool {
+	s := math.Abs(single(scale))
+	return s >= 0x1p-126 && s <= math.MaxFloat32
 }
 
 // single rounds to the precision of stored floats.
