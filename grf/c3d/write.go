@@ -159,11 +159,13 @@ func (w *writer) count() error {
 	return nil
 }
 
-// storable reports whether a scale can be stored. Below the smallest normal number it
-// would lose digits.
+// leastScale is the smallest normal single: below it a scale would lose digits.
+const leastScale = 0x1p-126
+
+// storable reports whether a scale can be stored.
 func storable(scale float64) bool {
 	s := math.Abs(single(scale))
-	return s >= 0x1p-126 && s <= math.MaxFloat32
+	return s >= leastScale && s <= math.MaxFloat32
 }
 
 // single rounds to the precision of stored floats.
@@ -215,10 +217,11 @@ func (w *writer) chooseScales() {
 	}
 }
 
-// stepFor returns a scale that puts the largest value at fullScale.
+// stepFor returns a scale that puts the largest value at fullScale, or the smallest
+// that can be stored.
 func stepFor(largest float64) float64 {
-	if s := single(largest / fullScale); s > 0 && !math.IsInf(s, 0) {
-		return s
+	if s := single(largest / fullScale); largest > 0 && !math.IsInf(s, 0) {
+		return max(s, leastScale)
 	}
 	return 1
 }
